@@ -1,0 +1,79 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The table of everything a reading says about a zone. Writers, comparisons and rubrics go through it and
+ * know no measure by name. */
+#ifndef TIDEMARK_FIGURE_H
+#define TIDEMARK_FIGURE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "tidemark/export.h"
+
+TDM_BEGIN_DECLS
+
+/* A value and its expanded uncertainty u, coverage factor 2 (JCGM 100:2008). NaN where it can't be given. */
+typedef struct tdm_value {
+    double value;
+    double u;
+} tdm_value;
+
+/* One point of the root-to-ends profile. */
+typedef struct tdm_profile_point {
+    double along;  /* from the root: mm, or share of the path's length without a scale */
+    double lab[3]; /* CIELAB D50 */
+    double u;      /* expanded uncertainty of L* from sampling */
+} tdm_profile_point;
+
+/* How well the line shows to an eye at a distance. */
+typedef struct tdm_visibility {
+    double distance_m;
+    double dprime; /* NaN without a scale */
+} tdm_visibility;
+
+typedef enum tdm_figure_kind {
+    TDM_FIGURE_VALUE,     /* tdm_value */
+    TDM_FIGURE_NUMBER,    /* double, no uncertainty of its own */
+    TDM_FIGURE_FLAG,      /* yes or no */
+    TDM_FIGURE_WORD,      /* one word of a closed list, or NULL */
+    TDM_FIGURE_LAB,       /* CIELAB D50 */
+    TDM_FIGURE_PROFILE,   /* tdm_profile_point list */
+    TDM_FIGURE_VISIBILITY /* tdm_visibility list */
+} tdm_figure_kind;
+
+typedef struct tdm_figure {
+    const char *path;  /* place in the JSON zone object, as "gradient.centre_mm" */
+    const char *label; /* plain words, as "line centre" */
+    const char *unit;  /* "mm", "L*", "level", "" … */
+    tdm_figure_kind kind;
+    int digits;    /* decimals shown to a person */
+    size_t offset; /* private: where the zone reading keeps it */
+} tdm_figure;
+
+/* Opaque: one zone's figures, owned by its reading. */
+typedef struct tdm_zone_reading tdm_zone_reading;
+
+/* The whole table, in the order of the JSON object; static storage. */
+TDM_API const tdm_figure *tdm_figures(size_t *count);
+
+/* NULL where no figure has that path. */
+TDM_API const tdm_figure *tdm_figure_find(const char *path);
+
+TDM_API const char *tdm_zone_name(const tdm_zone_reading *zone);
+TDM_API const char *tdm_zone_side(const tdm_zone_reading *zone); /* NULL where the marks name none */
+
+/* Each returns false, and leaves *out, where the figure is of another kind or null. VALUE and NUMBER figures
+ * both come through tdm_zone_value; a NUMBER's u is NaN. */
+TDM_API bool tdm_zone_value(const tdm_zone_reading *zone, const tdm_figure *figure, tdm_value *out);
+TDM_API bool tdm_zone_flag(const tdm_zone_reading *zone, const tdm_figure *figure, bool *out);
+TDM_API bool tdm_zone_lab(const tdm_zone_reading *zone, const tdm_figure *figure, double out[3]);
+
+/* NULL where the figure is of another kind or null. */
+TDM_API const char *tdm_zone_word(const tdm_zone_reading *zone, const tdm_figure *figure);
+TDM_API const tdm_profile_point *tdm_zone_profile(const tdm_zone_reading *zone, const tdm_figure *figure,
+                                                  size_t *count);
+TDM_API const tdm_visibility *tdm_zone_visibility(const tdm_zone_reading *zone, const tdm_figure *figure,
+                                                  size_t *count);
+
+TDM_END_DECLS
+
+#endif

@@ -1,0 +1,80 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One photograph's figures. */
+#ifndef TIDEMARK_READING_H
+#define TIDEMARK_READING_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include "tidemark/error.h"
+#include "tidemark/figure.h"
+#include "tidemark/limits.h"
+
+TDM_BEGIN_DECLS
+
+typedef struct tdm_reading tdm_reading;
+
+typedef struct tdm_read_options {
+    tdm_limits limits;
+    bool ignore_profile; /* read the numbers as sRGB whatever the file says of its colours */
+    unsigned resamples;  /* bootstrap resamples, 50 to 2000, default 200 */
+    uint64_t seed;       /* of the bootstrap; the same seed gives the same bytes */
+} tdm_read_options;
+
+TDM_API tdm_read_options tdm_read_options_default(void);
+
+/* Reads the photograph at photo_path. marks_path NULL means the marks file beside it: "before.jpg" has
+ * "before.marks.json". options NULL means the defaults. On TDM_OK *out is the caller's, to be freed. A
+ * photograph of poor quality is TDM_OK with tdm_reading_usable() false and warnings that say why. */
+TDM_API TDM_MUST_CHECK tdm_code tdm_read_photo(const char *photo_path, const char *marks_path,
+                                               const tdm_read_options *options, tdm_reading **out,
+                                               tdm_error *error);
+
+TDM_API void tdm_reading_free(tdm_reading *reading); /* NULL is allowed */
+
+/* What is said of the photograph as a whole. Strings belong to the reading. */
+typedef struct tdm_photo_facts {
+    const char *file;   /* as given by the caller, without its folder */
+    const char *sha256; /* lower-case hex of the file's bytes */
+    uint32_t width;     /* upright */
+    uint32_t height;
+    const char *profile;        /* description of the colour space that was used, as "sRGB" */
+    const char *profile_source; /* "embedded", "declared", "implied" or "assumed" */
+    const char *taken;          /* "2026-03-14T09:26:53" from EXIF, local time as recorded, or NULL */
+} tdm_photo_facts;
+
+typedef struct tdm_calibration_facts {
+    const char *method;   /* "icc", "grey" or "target" */
+    double mm_per_px;     /* NaN without a scale */
+    double before_mean;   /* CIEDE2000 of the target's patches before the correction; NaN without a target */
+    double residual_mean; /* after it */
+    double residual_max;
+    double left_out_mean; /* each patch predicted by a fit without it */
+    double u_lstar;       /* expanded uncertainty that the calibration leaves in L* of hair */
+} tdm_calibration_facts;
+
+typedef struct tdm_warning {
+    const char *code; /* short and fixed, as "no-target"; documented in src/measure/METHODS.md */
+    const char *text; /* one sentence for a person */
+    const char *zone; /* zone name, or NULL for the whole photograph */
+} tdm_warning;
+
+TDM_API void tdm_reading_photo(const tdm_reading *reading, tdm_photo_facts *out);
+TDM_API void tdm_reading_calibration(const tdm_reading *reading, tdm_calibration_facts *out);
+TDM_API bool tdm_reading_usable(const tdm_reading *reading);
+TDM_API const tdm_warning *tdm_reading_warnings(const tdm_reading *reading, size_t *count);
+
+/* "default scale, not calibrated to your swatches". */
+TDM_API const char *tdm_reading_level_scale(const tdm_reading *reading);
+
+/* Zones in the order of the marks file. NULL beyond the last. Owned by the reading. */
+TDM_API size_t tdm_reading_zone_count(const tdm_reading *reading);
+TDM_API const tdm_zone_reading *tdm_reading_zone(const tdm_reading *reading, size_t index);
+
+/* The zones taken together, by their weights. Owned by the reading. */
+TDM_API const tdm_zone_reading *tdm_reading_head(const tdm_reading *reading);
+
+TDM_END_DECLS
+
+#endif

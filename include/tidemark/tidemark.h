@@ -1,0 +1,14 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Everything that libtidemark offers. */
+#ifndef TIDEMARK_TIDEMARK_H
+#define TIDEMARK_TIDEMARK_H
+
+#include "tidemark/comparison.h"
+#include "tidemark/error.h"
+#include "tidemark/figure.h"
+#include "tidemark/limits.h"
+#include "tidemark/reading.h"
+#include "tidemark/report.h"
+#include "tidemark/version.h"
+
+#endif

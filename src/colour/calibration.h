@@ -1,0 +1,77 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The correction from the photograph's XYZ to that of the surface, fitted to references in the hair's light.
+ */
+#ifndef TDM_COLOUR_CALIBRATION_H
+#define TDM_COLOUR_CALIBRATION_H
+
+#include "colour/device.h"
+#include "photo/photo.h"
+
+typedef enum tdm_calibration_method {
+    TDM_CALIBRATION_ICC,
+    TDM_CALIBRATION_GREY,
+    TDM_CALIBRATION_TARGET
+} tdm_calibration_method;
+
+enum { TDM_CURVE_KNOTS = 8, TDM_PATCHES = 24 };
+
+/* A value, copied freely. Identity when all is default: see tdm_calibration_none. */
+typedef struct tdm_calibration {
+    tdm_calibration_method method;
+    double to_rgb[9];   /* XYZ D50 to linear working RGB */
+    double from_rgb[9]; /* corrected working RGB to XYZ D50: primaries times the 3x3 */
+    int knots;          /* per-channel monotone curve; 0 means gain only */
+    double curve_in[3][TDM_CURVE_KNOTS];
+    double curve_out[3][TDM_CURVE_KNOTS];
+    double curve_slope[3][TDM_CURVE_KNOTS]; /* of the monotone cubic (Fritsch and Carlson 1980) */
+    double gain[3];
+    /* CIEDE2000 against the reference; NaN where there is no target */
+    double before_mean, residual_mean, residual_max, left_out_mean;
+    double u_lstar; /* standard (k = 1) uncertainty that this calibration leaves in L* of hair */
+    double u_ab;    /* the same in a* and b*, each */
+} tdm_calibration;
+
+tdm_calibration tdm_calibration_none(const tdm_device *device);
+
+/* In place on count triples of XYZ. */
+void tdm_calibration_apply(const tdm_calibration *calibration, float *xyz, size_t count);
+
+/* One reference of known lightness: polygon in upright pixel coordinates (count x,y pairs, at least 3
+ * points), lstar its CIELAB L*, neutral. */
+typedef struct tdm_grey {
+    const double *polygon;
+    size_t count;
+    double lstar;
+} tdm_grey;
+
+/* The rectangle of pixels that a polygon needs, cut to the picture. */
+tdm_rect tdm_polygon_rect(const double *polygon, size_t count, uint32_t width, uint32_t height);
+
+/* Fits gains to one or more grey references. pixels must hold them. TDM_ERR_UNUSABLE where one is clipped,
+ * black, too small or strongly coloured; place is "grey[i]". */
+TDM_MUST_CHECK tdm_code tdm_calibrate_grey(const tdm_device *device, const tdm_pixels *pixels,
+                                           const tdm_grey *greys, size_t count, const char *file,
+                                           tdm_warnings *warnings, tdm_calibration *out, tdm_error *error);
+
+/* Fits curve and matrix to the 24-patch target. corners: the four outer corners of the block of patches, x y
+ * each, in the order dark skin, bluish green, black, white (upright pixel coordinates). TDM_ERR_UNUSABLE with
+ * place "target" where the corners are in the wrong order (the neutral row isn't where it should be; the text
+ * says so), the target is too small (under 4 px a patch), clipped or the residual is absurd. */
+TDM_MUST_CHECK tdm_code tdm_calibrate_target(const tdm_device *device, const tdm_pixels *pixels,
+                                             const double corners[8], const char *file,
+                                             tdm_warnings *warnings, tdm_calibration *out, tdm_error *error);
+
+/* Bits of the flags that tdm_colour_convert gives for each pixel. */
+enum {
+    TDM_PIXEL_TRANSPARENT = 1,
+    TDM_PIXEL_CLIPPED = 2 /* a channel at its top */,
+    TDM_PIXEL_BLACK = 4 /* all at 0 */
+};
+
+/* Calibrated linear XYZ of a rectangle that lies inside pixels->rect. xyz: 3 floats a pixel, flags: a byte a
+ * pixel; both the caller's, rows of rect.width. */
+TDM_MUST_CHECK tdm_code tdm_colour_convert(const tdm_device *device, const tdm_calibration *calibration,
+                                           const tdm_pixels *pixels, tdm_rect rect, float *xyz,
+                                           uint8_t *flags, tdm_error *error);
+
+#endif

@@ -1,0 +1,27 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The inside of a reading, for the code that fills it. */
+#ifndef TDM_MEASURE_READING_PARTS_H
+#define TDM_MEASURE_READING_PARTS_H
+
+#include "colour/calibration.h"
+#include "colour/level.h"
+#include "measure/zone_reading.h"
+
+struct tdm_reading {
+    char *file;
+    char sha256[65];
+    uint32_t width, height;
+    char *profile;
+    tdm_profile_source profile_source;
+    char taken[24];
+    double mm_per_px;
+    tdm_calibration calibration;
+    tdm_level_scale scale;
+    tdm_warnings warnings;
+    bool usable;
+    struct tdm_zone_reading *zones;
+    size_t zone_count;
+    struct tdm_zone_reading head;
+};
+
+#endif

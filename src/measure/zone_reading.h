@@ -1,0 +1,64 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the measures fill in for one zone. The figures' table (figures.c) says where each stands in the JSON.
+ */
+#ifndef TDM_MEASURE_ZONE_READING_H
+#define TDM_MEASURE_ZONE_READING_H
+
+#include "base/warnings.h"
+#include "tidemark/reading.h"
+
+/* Colour of an area: the mean of linear XYZ over its used cells, then CIELAB. lab[0] NaN means null. */
+typedef struct tdm_area {
+    double lab[3];
+    tdm_value lstar;
+    tdm_value level;
+    const char *tone; /* static storage */
+} tdm_area;
+
+typedef struct tdm_profile {
+    tdm_profile_point *points; /* owned */
+    size_t count;
+} tdm_profile;
+
+enum { TDM_DISTANCES = 3 };
+
+struct tdm_zone_reading {
+    char *name; /* owned */
+    char *side; /* owned or NULL */
+    double weight;
+
+    double length_mm, width_mm, used_share;
+    tdm_area overall, root, mid, ends;
+
+    struct {
+        const char *shape; /* "uniform", "ramp", "transition", "band" */
+        tdm_value centre_mm, width_mm;
+        tdm_value centre_share, width_share; /* of the path's length: also there without a scale */
+        tdm_value de00;                      /* between root side and ends side of the change */
+        tdm_value slope_lstar_per_cm;
+        tdm_profile profile;
+    } gradient;
+
+    struct {
+        tdm_value local_width_mm, stagger_mm;
+        double span;
+        tdm_visibility visibility[TDM_DISTANCES];
+        const char *grade; /* "none", "soft", "visible", "hard" */
+    } demarcation;
+
+    struct {
+        bool separable;
+        tdm_value light_share;
+        double light_lab[3], dark_lab[3];
+        tdm_value contrast_lstar, contrast_de00;
+        double ribbon_median, ribbon_p25, ribbon_p75; /* mm */
+        double spacing_median, spacing_cv;
+        double start_median, start_p25, start_p75;
+    } strands;
+};
+
+/* Every figure null, nothing owned. */
+void tdm_zone_reading_init(struct tdm_zone_reading *zone);
+void tdm_zone_reading_clear(struct tdm_zone_reading *zone);
+
+#endif
