@@ -72,4 +72,7 @@ typedef struct tdm_pixels {
 TDM_MUST_CHECK tdm_code tdm_photo_read(tdm_photo *photo, tdm_rect rect, tdm_pixels *out, tdm_error *error);
 void tdm_pixels_free(tdm_pixels *pixels);
 
+/* Version of "libjpeg-turbo" or "libpng" as used; NULL for another name. Static storage. */
+const char *tdm_photo_library_version(const char *name);
+
 #endif
