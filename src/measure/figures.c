@@ -1,0 +1,140 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The figures' table. To add a figure: give it a place in zone_reading.h, a row here, and fill it in a
+ * measure. */
+#include <math.h>
+#include <string.h>
+
+#include "measure/zone_reading.h"
+
+#define AT(member) offsetof(struct tdm_zone_reading, member)
+#define AREA(path, words, member)                                                                            \
+    {path ".lab", words " colour", "", TDM_FIGURE_LAB, 1, AT(member.lab)},                                   \
+        {path ".lstar", words " lightness", "L*", TDM_FIGURE_VALUE, 1, AT(member.lstar)},                    \
+        {path ".level", words " level", "level", TDM_FIGURE_VALUE, 1, AT(member.level)},                     \
+    {                                                                                                        \
+        path ".tone", words " tone", "", TDM_FIGURE_WORD, 0, AT(member.tone)                                 \
+    }
+
+static const tdm_figure figures[] = {
+    {"length_mm", "length", "mm", TDM_FIGURE_NUMBER, 0, AT(length_mm)},
+    {"width_mm", "width", "mm", TDM_FIGURE_NUMBER, 0, AT(width_mm)},
+    {"used_share", "share that could be used", "", TDM_FIGURE_NUMBER, 2, AT(used_share)},
+    AREA("overall", "overall", overall),
+    AREA("root", "root", root),
+    AREA("mid", "mid-lengths", mid),
+    AREA("ends", "ends", ends),
+    {"gradient.shape", "shape of the fall", "", TDM_FIGURE_WORD, 0, AT(gradient.shape)},
+    {"gradient.centre_mm", "line centre", "mm", TDM_FIGURE_VALUE, 0, AT(gradient.centre_mm)},
+    {"gradient.width_mm", "width of the fall", "mm", TDM_FIGURE_VALUE, 0, AT(gradient.width_mm)},
+    {"gradient.centre_share", "line centre, share of the length", "", TDM_FIGURE_VALUE, 2,
+     AT(gradient.centre_share)},
+    {"gradient.width_share", "width of the fall, share of the length", "", TDM_FIGURE_VALUE, 2,
+     AT(gradient.width_share)},
+    {"gradient.de00", "step across the fall", "dE00", TDM_FIGURE_VALUE, 1, AT(gradient.de00)},
+    {"gradient.slope_lstar_per_cm", "slope of lightness", "L*/cm", TDM_FIGURE_VALUE, 1,
+     AT(gradient.slope_lstar_per_cm)},
+    {"gradient.profile", "profile from root to ends", "", TDM_FIGURE_PROFILE, 1, AT(gradient.profile)},
+    {"demarcation.grade", "the line", "", TDM_FIGURE_WORD, 0, AT(demarcation.grade)},
+    {"demarcation.local_width_mm", "width of the line at one place", "mm", TDM_FIGURE_VALUE, 0,
+     AT(demarcation.local_width_mm)},
+    {"demarcation.stagger_mm", "stagger of the line", "mm", TDM_FIGURE_VALUE, 1, AT(demarcation.stagger_mm)},
+    {"demarcation.span", "share of the width with a line", "", TDM_FIGURE_NUMBER, 2, AT(demarcation.span)},
+    {"demarcation.visibility", "how it shows at a distance", "d'", TDM_FIGURE_VISIBILITY, 1,
+     AT(demarcation.visibility)},
+    {"strands.separable", "light and dark strands apart", "", TDM_FIGURE_FLAG, 0, AT(strands.separable)},
+    {"strands.light_share", "share of light strands", "", TDM_FIGURE_VALUE, 2, AT(strands.light_share)},
+    {"strands.light_lab", "light strands' colour", "", TDM_FIGURE_LAB, 1, AT(strands.light_lab)},
+    {"strands.dark_lab", "dark strands' colour", "", TDM_FIGURE_LAB, 1, AT(strands.dark_lab)},
+    {"strands.contrast_lstar", "contrast of light and dark", "L*", TDM_FIGURE_VALUE, 1,
+     AT(strands.contrast_lstar)},
+    {"strands.contrast_de00", "contrast of light and dark", "dE00", TDM_FIGURE_VALUE, 1,
+     AT(strands.contrast_de00)},
+    {"strands.ribbon_mm.median", "ribbon width", "mm", TDM_FIGURE_NUMBER, 1, AT(strands.ribbon_median)},
+    {"strands.ribbon_mm.p25", "ribbon width, lower quartile", "mm", TDM_FIGURE_NUMBER, 1,
+     AT(strands.ribbon_p25)},
+    {"strands.ribbon_mm.p75", "ribbon width, upper quartile", "mm", TDM_FIGURE_NUMBER, 1,
+     AT(strands.ribbon_p75)},
+    {"strands.spacing_mm.median", "ribbon spacing", "mm", TDM_FIGURE_NUMBER, 1, AT(strands.spacing_median)},
+    {"strands.spacing_mm.cv", "unevenness of the spacing", "", TDM_FIGURE_NUMBER, 2, AT(strands.spacing_cv)},
+    {"strands.start_mm.median", "ribbons start", "mm", TDM_FIGURE_NUMBER, 0, AT(strands.start_median)},
+    {"strands.start_mm.p25", "ribbons start, lower quartile", "mm", TDM_FIGURE_NUMBER, 0,
+     AT(strands.start_p25)},
+    {"strands.start_mm.p75", "ribbons start, upper quartile", "mm", TDM_FIGURE_NUMBER, 0,
+     AT(strands.start_p75)},
+};
+
+const tdm_figure *tdm_figures(size_t *count)
+{
+    *count = sizeof figures / sizeof figures[0];
+    return figures;
+}
+
+const tdm_figure *tdm_figure_find(const char *path)
+{
+    for (size_t i = 0; i < sizeof figures / sizeof figures[0]; i++) {
+        if (strcmp(figures[i].path, path) == 0)
+            return &figures[i];
+    }
+    return NULL;
+}
+
+static const void *place(const tdm_zone_reading *zone, const tdm_figure *figure)
+{
+    return (const char *)zone + figure->offset;
+}
+
+bool tdm_zone_value(const tdm_zone_reading *zone, const tdm_figure *figure, tdm_value *out)
+{
+    tdm_value found = {.value = NAN, .u = NAN};
+    if (figure->kind == TDM_FIGURE_VALUE)
+        found = *(const tdm_value *)place(zone, figure);
+    else if (figure->kind == TDM_FIGURE_NUMBER)
+        found.value = *(const double *)place(zone, figure);
+    if (!isfinite(found.value))
+        return false;
+    *out = found;
+    return true;
+}
+
+bool tdm_zone_flag(const tdm_zone_reading *zone, const tdm_figure *figure, bool *out)
+{
+    if (figure->kind != TDM_FIGURE_FLAG)
+        return false;
+    *out = *(const bool *)place(zone, figure);
+    return true;
+}
+
+bool tdm_zone_lab(const tdm_zone_reading *zone, const tdm_figure *figure, double out[3])
+{
+    if (figure->kind != TDM_FIGURE_LAB)
+        return false;
+    const double *lab = place(zone, figure);
+    if (!isfinite(lab[0]) || !isfinite(lab[1]) || !isfinite(lab[2]))
+        return false;
+    memcpy(out, lab, 3 * sizeof out[0]);
+    return true;
+}
+
+const char *tdm_zone_word(const tdm_zone_reading *zone, const tdm_figure *figure)
+{
+    return figure->kind == TDM_FIGURE_WORD ? *(const char *const *)place(zone, figure) : NULL;
+}
+
+const tdm_profile_point *tdm_zone_profile(const tdm_zone_reading *zone, const tdm_figure *figure,
+                                          size_t *count)
+{
+    if (figure->kind != TDM_FIGURE_PROFILE)
+        return NULL;
+    const tdm_profile *profile = place(zone, figure);
+    *count = profile->count;
+    return profile->points;
+}
+
+const tdm_visibility *tdm_zone_visibility(const tdm_zone_reading *zone, const tdm_figure *figure,
+                                          size_t *count)
+{
+    if (figure->kind != TDM_FIGURE_VISIBILITY)
+        return NULL;
+    *count = TDM_DISTANCES;
+    return place(zone, figure);
+}

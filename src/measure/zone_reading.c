@@ -1,0 +1,52 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "measure/zone_reading.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+static const double distances_m[TDM_DISTANCES] = {0.6, 1.2, 3.0};
+static const tdm_value null_value = {.value = NAN, .u = NAN};
+
+static void null_lab(double lab[3])
+{
+    lab[0] = lab[1] = lab[2] = NAN;
+}
+
+static void null_area(tdm_area *area)
+{
+    null_lab(area->lab);
+    area->lstar = null_value;
+    area->level = null_value;
+    area->tone = NULL;
+}
+
+void tdm_zone_reading_init(struct tdm_zone_reading *zone)
+{
+    *zone = (struct tdm_zone_reading){.weight = 1};
+    zone->length_mm = zone->width_mm = zone->used_share = NAN;
+    null_area(&zone->overall);
+    null_area(&zone->root);
+    null_area(&zone->mid);
+    null_area(&zone->ends);
+    zone->gradient.centre_mm = zone->gradient.width_mm = null_value;
+    zone->gradient.centre_share = zone->gradient.width_share = null_value;
+    zone->gradient.de00 = zone->gradient.slope_lstar_per_cm = null_value;
+    zone->demarcation.local_width_mm = zone->demarcation.stagger_mm = null_value;
+    zone->demarcation.span = NAN;
+    for (size_t i = 0; i < TDM_DISTANCES; i++)
+        zone->demarcation.visibility[i] = (tdm_visibility){.distance_m = distances_m[i], .dprime = NAN};
+    zone->strands.light_share = zone->strands.contrast_lstar = zone->strands.contrast_de00 = null_value;
+    null_lab(zone->strands.light_lab);
+    null_lab(zone->strands.dark_lab);
+    zone->strands.ribbon_median = zone->strands.ribbon_p25 = zone->strands.ribbon_p75 = NAN;
+    zone->strands.spacing_median = zone->strands.spacing_cv = NAN;
+    zone->strands.start_median = zone->strands.start_p25 = zone->strands.start_p75 = NAN;
+}
+
+void tdm_zone_reading_clear(struct tdm_zone_reading *zone)
+{
+    free(zone->name);
+    free(zone->side);
+    free(zone->gradient.profile.points);
+    tdm_zone_reading_init(zone);
+}
