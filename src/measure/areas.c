@@ -1,0 +1,55 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Colour, level and tone of the whole zone, its root, mid-lengths and ends. */
+#include <math.h>
+#include <stdlib.h>
+
+#include "base/fail.h"
+#include "colour/lab.h"
+#include "measure/measure.h"
+#include "measure/spread.h"
+
+static double sampling_u(const tdm_measure_input *input, size_t from, size_t to, double *scratch)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < input->resampling->resamples; i++) {
+        double xyz[3], lab[3];
+        if (!tdm_columns_mean(input->columns, from, to, input->resampling->times + i * input->columns->blocks,
+                              xyz))
+            continue;
+        tdm_xyz_to_lab(xyz, lab);
+        scratch[count++] = lab[0];
+    }
+    return tdm_half_range(scratch, count);
+}
+
+static void fill_area(const tdm_measure_input *input, size_t from, size_t to, double *scratch, tdm_area *area)
+{
+    double xyz[3];
+    if (!tdm_columns_mean(input->columns, from, to, NULL, xyz))
+        return;
+    tdm_xyz_to_lab(xyz, area->lab);
+    area->lstar.value = area->lab[0];
+    area->lstar.u = tdm_quadrature(sampling_u(input, from, to, scratch), 2 * input->calibration->u_lstar);
+    area->level.value = tdm_level_from_lstar(input->scale, area->lab[0]);
+    area->level.u = area->lstar.u * tdm_level_slope(input->scale, area->lab[0]);
+    area->tone = tdm_tone_word(area->lab);
+}
+
+static tdm_code compute(const tdm_measure_input *input, struct tdm_zone_reading *out, tdm_warnings *warnings,
+                        tdm_error *error)
+{
+    (void)warnings;
+    double *scratch = malloc(input->resampling->resamples * sizeof *scratch);
+    if (!scratch)
+        return tdm_fail_memory(error, NULL);
+    const size_t bins = input->columns->bins;
+    const size_t part = tdm_root_bins(input->columns, input->strip->length);
+    fill_area(input, 0, bins, scratch, &out->overall);
+    fill_area(input, 0, part, scratch, &out->root);
+    fill_area(input, bins / 3, bins - bins / 3, scratch, &out->mid);
+    fill_area(input, bins - part, bins, scratch, &out->ends);
+    free(scratch);
+    return TDM_OK;
+}
+
+const tdm_measure tdm_measure_areas = {.name = "areas", .compute = compute};

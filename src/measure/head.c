@@ -1,0 +1,177 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "measure/head.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/fail.h"
+#include "colour/lab.h"
+#include "measure/measure.h"
+
+typedef struct group {
+    const struct tdm_zone_reading *zones;
+    const double *areas;
+    size_t count;
+} group;
+
+static double zone_weight(const group *all, size_t i)
+{
+    return all->zones[i].weight * all->areas[i];
+}
+
+static void *place(struct tdm_zone_reading *zone, const tdm_figure *figure)
+{
+    return (char *)zone + figure->offset;
+}
+
+static void mean_value(const group *all, const tdm_figure *figure, struct tdm_zone_reading *head)
+{
+    double weights = 0, value = 0, u = 0;
+    for (size_t i = 0; i < all->count; i++) {
+        tdm_value here;
+        if (!tdm_zone_value(&all->zones[i], figure, &here))
+            continue;
+        weights += zone_weight(all, i);
+        value += zone_weight(all, i) * here.value;
+        u += zone_weight(all, i) * here.u;
+    }
+    if (weights <= 0)
+        return;
+    if (figure->kind == TDM_FIGURE_VALUE)
+        *(tdm_value *)place(head, figure) = (tdm_value){value / weights, u / weights};
+    else
+        *(double *)place(head, figure) = value / weights;
+}
+
+static void mean_lab(const group *all, const tdm_figure *figure, struct tdm_zone_reading *head)
+{
+    double weights = 0, sum[3] = {0, 0, 0};
+    for (size_t i = 0; i < all->count; i++) {
+        double lab[3], xyz[3];
+        if (!tdm_zone_lab(&all->zones[i], figure, lab))
+            continue;
+        tdm_lab_to_xyz(lab, xyz);
+        weights += zone_weight(all, i);
+        for (int k = 0; k < 3; k++)
+            sum[k] += zone_weight(all, i) * xyz[k];
+    }
+    if (weights <= 0)
+        return;
+    for (int k = 0; k < 3; k++)
+        sum[k] /= weights;
+    tdm_xyz_to_lab(sum, place(head, figure));
+}
+
+static void commonest_word(const group *all, const tdm_figure *figure, struct tdm_zone_reading *head)
+{
+    double most = 0;
+    for (size_t i = 0; i < all->count; i++) {
+        const char *word = tdm_zone_word(&all->zones[i], figure);
+        double weight = 0;
+        for (size_t j = 0; word && j < all->count; j++) {
+            const char *other = tdm_zone_word(&all->zones[j], figure);
+            if (other && strcmp(word, other) == 0)
+                weight += zone_weight(all, j);
+        }
+        if (weight > most) {
+            most = weight;
+            *(const char **)place(head, figure) = word;
+        }
+    }
+}
+
+static void any_flag(const group *all, const tdm_figure *figure, struct tdm_zone_reading *head)
+{
+    for (size_t i = 0; i < all->count; i++) {
+        bool here = false;
+        if (tdm_zone_flag(&all->zones[i], figure, &here) && here)
+            *(bool *)place(head, figure) = true;
+    }
+}
+
+static void mean_visibility(const group *all, struct tdm_zone_reading *head)
+{
+    for (size_t k = 0; k < TDM_DISTANCES; k++) {
+        double weights = 0, sum = 0;
+        for (size_t i = 0; i < all->count; i++) {
+            const double dprime = all->zones[i].demarcation.visibility[k].dprime;
+            if (!isfinite(dprime))
+                continue;
+            weights += zone_weight(all, i);
+            sum += zone_weight(all, i) * dprime;
+        }
+        if (weights > 0)
+            head->demarcation.visibility[k].dprime = sum / weights;
+    }
+}
+
+static int hardness(const char *grade)
+{
+    static const char *const grades[] = {"none", "soft", "visible", "hard"};
+    for (int i = 0; grade && i < 4; i++) {
+        if (strcmp(grade, grades[i]) == 0)
+            return i;
+    }
+    return -1;
+}
+
+static void hardest_grade(const group *all, struct tdm_zone_reading *head)
+{
+    head->demarcation.grade = NULL;
+    for (size_t i = 0; i < all->count; i++) {
+        const char *grade = all->zones[i].demarcation.grade;
+        if (hardness(grade) > hardness(head->demarcation.grade))
+            head->demarcation.grade = grade;
+    }
+}
+
+/* Level and tone follow from the mean colour: levels themselves don't average. */
+static void derive_area(const tdm_level_scale *scale, tdm_area *area)
+{
+    if (!isfinite(area->lab[0]))
+        return;
+    area->lstar.value = area->lab[0];
+    area->level.value = tdm_level_from_lstar(scale, area->lab[0]);
+    area->level.u = area->lstar.u * tdm_level_slope(scale, area->lab[0]);
+    area->tone = tdm_tone_word(area->lab);
+}
+
+tdm_code tdm_head_make(const struct tdm_zone_reading *zones, const double *areas, size_t count,
+                       const tdm_level_scale *scale, struct tdm_zone_reading *head, tdm_error *error)
+{
+    const group all = {.zones = zones, .areas = areas, .count = count};
+    size_t rows = 0;
+    const tdm_figure *figures = tdm_figures(&rows);
+    head->name = strdup("head");
+    if (!head->name)
+        return tdm_fail_memory(error, NULL);
+    for (size_t i = 0; i < rows; i++) {
+        switch (figures[i].kind) {
+        case TDM_FIGURE_VALUE:
+        case TDM_FIGURE_NUMBER:
+            mean_value(&all, &figures[i], head);
+            break;
+        case TDM_FIGURE_LAB:
+            mean_lab(&all, &figures[i], head);
+            break;
+        case TDM_FIGURE_WORD:
+            commonest_word(&all, &figures[i], head);
+            break;
+        case TDM_FIGURE_FLAG:
+            any_flag(&all, &figures[i], head);
+            break;
+        case TDM_FIGURE_VISIBILITY:
+            mean_visibility(&all, head);
+            break;
+        case TDM_FIGURE_PROFILE:
+            break; /* zones of different length have no common profile */
+        }
+    }
+    derive_area(scale, &head->overall);
+    derive_area(scale, &head->root);
+    derive_area(scale, &head->mid);
+    derive_area(scale, &head->ends);
+    hardest_grade(&all, head);
+    return TDM_OK;
+}
