@@ -1,0 +1,109 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One photograph's reading as JSON. */
+#include <math.h>
+
+#include "report/json_tree.h"
+#include "report/words.h"
+#include "tidemark/report.h"
+#include "tidemark/version.h"
+
+static json_t *libraries_json(tdm_json *json)
+{
+    json_t *made = tdm_json_object(json);
+    for (size_t i = 0; tdm_libraries[i]; i++)
+        tdm_json_set(json, made, tdm_libraries[i],
+                     tdm_json_string(json, tdm_library_version(tdm_libraries[i])));
+    return made;
+}
+
+static json_t *photo_json(tdm_json *json, const tdm_reading *reading)
+{
+    tdm_photo_facts facts;
+    tdm_reading_photo(reading, &facts);
+    json_t *size = tdm_json_array(json);
+    tdm_json_append(json, size, json_integer((json_int_t)facts.width));
+    tdm_json_append(json, size, json_integer((json_int_t)facts.height));
+
+    json_t *made = tdm_json_object(json);
+    tdm_json_set(json, made, "file", tdm_json_string(json, facts.file));
+    tdm_json_set(json, made, "sha256", tdm_json_string(json, facts.sha256));
+    tdm_json_set(json, made, "size", size);
+    tdm_json_set(json, made, "profile", tdm_json_string(json, facts.profile));
+    tdm_json_set(json, made, "profile_source", tdm_json_string(json, facts.profile_source));
+    tdm_json_set(json, made, "taken", tdm_json_string(json, facts.taken));
+    return made;
+}
+
+static json_t *calibration_json(tdm_json *json, const tdm_calibration_facts *facts)
+{
+    json_t *residual = tdm_json_object(json);
+    tdm_json_set(json, residual, "before_mean", tdm_json_number(json, facts->before_mean));
+    tdm_json_set(json, residual, "mean", tdm_json_number(json, facts->residual_mean));
+    tdm_json_set(json, residual, "max", tdm_json_number(json, facts->residual_max));
+    tdm_json_set(json, residual, "left_out_mean", tdm_json_number(json, facts->left_out_mean));
+
+    json_t *made = tdm_json_object(json);
+    tdm_json_set(json, made, "method", tdm_json_string(json, facts->method));
+    tdm_json_set(json, made, "mm_per_px", tdm_json_number(json, facts->mm_per_px));
+    tdm_json_set(json, made, "residual_de00", residual);
+    tdm_json_set(json, made, "u_lstar", tdm_json_number(json, facts->u_lstar));
+    return made;
+}
+
+json_t *tdm_json_warnings(tdm_json *json, const tdm_warning *warnings, size_t count)
+{
+    json_t *made = tdm_json_array(json);
+    for (size_t i = 0; i < count; i++) {
+        json_t *item = tdm_json_object(json);
+        tdm_json_set(json, item, "code", tdm_json_string(json, warnings[i].code));
+        tdm_json_set(json, item, "text", tdm_json_string(json, warnings[i].text));
+        tdm_json_set(json, item, "zone", tdm_json_string(json, warnings[i].zone));
+        tdm_json_append(json, made, item);
+    }
+    return made;
+}
+
+static json_t *quality_json(tdm_json *json, const tdm_reading *reading)
+{
+    size_t count = 0;
+    const tdm_warning *warnings = tdm_reading_warnings(reading, &count);
+    json_t *made = tdm_json_object(json);
+    tdm_json_set(json, made, "usable", tdm_json_bool(tdm_reading_usable(reading)));
+    tdm_json_set(json, made, "warnings", tdm_json_warnings(json, warnings, count));
+    return made;
+}
+
+static json_t *zones_json(tdm_json *json, const tdm_reading *reading, bool with_scale)
+{
+    json_t *made = tdm_json_array(json);
+    for (size_t i = 0; i < tdm_reading_zone_count(reading); i++)
+        tdm_json_append(json, made, tdm_json_zone(json, tdm_reading_zone(reading, i), with_scale));
+    return made;
+}
+
+json_t *tdm_json_reading(tdm_json *json, const tdm_reading *reading)
+{
+    tdm_calibration_facts calibration;
+    tdm_reading_calibration(reading, &calibration);
+    const bool with_scale = isfinite(calibration.mm_per_px);
+
+    json_t *made = tdm_json_object(json);
+    tdm_json_set(json, made, "tidemark_reading", json_integer(1));
+    tdm_json_set(json, made, "tidemark_version", tdm_json_string(json, tdm_version()));
+    tdm_json_set(json, made, "libraries", libraries_json(json));
+    tdm_json_set(json, made, "photo", photo_json(json, reading));
+    tdm_json_set(json, made, "calibration", calibration_json(json, &calibration));
+    tdm_json_set(json, made, "quality", quality_json(json, reading));
+    tdm_json_set(json, made, "level_scale", tdm_json_string(json, tdm_reading_level_scale(reading)));
+    tdm_json_set(json, made, "zones", zones_json(json, reading, with_scale));
+    tdm_json_set(json, made, "head", tdm_json_zone(json, tdm_reading_head(reading), with_scale));
+    return made;
+}
+
+tdm_code tdm_reading_json(const tdm_reading *reading, char **out, tdm_error *error)
+{
+    tdm_json json = {0};
+    json_t *root = tdm_json_reading(&json, reading);
+    tdm_json_set(&json, root, "caution", tdm_json_string(&json, tdm_caution));
+    return tdm_json_text(&json, root, out, error);
+}

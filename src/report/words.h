@@ -1,0 +1,14 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Sentences that every kind of report carries. */
+#ifndef TDM_REPORT_WORDS_H
+#define TDM_REPORT_WORDS_H
+
+#include "tidemark/reading.h"
+
+/* Stands with every result that may lead to lightening or colouring. */
+extern const char tdm_caution[];
+
+/* The libraries whose versions may change digits; NULL ends the list. */
+extern const char *const tdm_libraries[];
+
+#endif

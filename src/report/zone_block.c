@@ -1,0 +1,198 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One zone's block: title, swatches, figures, profile, meaning. Rows come from the figures' table: a new
+ * figure shows here unless a list below leaves it to JSON. */
+#include <math.h>
+#include <string.h>
+
+#include "report/grid.h"
+#include "report/page.h"
+#include "report/plain.h"
+
+/* Detail that would crowd the block. */
+static const char *const left_to_json[] = {
+    "length_mm",
+    "width_mm",
+    "overall.lstar",
+    "overall.level",
+    "overall.tone",
+    "root.lstar",
+    "mid.lstar",
+    "ends.lstar",
+    "strands.contrast_de00",
+    "strands.ribbon_mm.p25",
+    "strands.ribbon_mm.p75",
+    "strands.start_mm.p25",
+    "strands.start_mm.p75",
+};
+
+/* The share stands in for the millimetres where there is no scale. */
+static const struct {
+    const char *mm;
+    const char *share;
+} stand_ins[] = {{"gradient.centre_mm", "gradient.centre_share"},
+                 {"gradient.width_mm", "gradient.width_share"}};
+
+static bool anywhere(const tdm_block *block, const tdm_figure *figure)
+{
+    tdm_value found;
+    return tdm_zone_value(block->before, figure, &found) ||
+           (block->after && tdm_zone_value(block->after, figure, &found));
+}
+
+static bool is_shown(const tdm_block *block, const tdm_figure *figure)
+{
+    if (figure->kind > TDM_FIGURE_WORD)
+        return false;
+    for (size_t i = 0; i < sizeof left_to_json / sizeof left_to_json[0]; i++) {
+        if (strcmp(figure->path, left_to_json[i]) == 0)
+            return false;
+    }
+    for (size_t i = 0; i < sizeof stand_ins / sizeof stand_ins[0]; i++) {
+        const bool is_mm = strcmp(figure->path, stand_ins[i].mm) == 0;
+        const bool is_share = strcmp(figure->path, stand_ins[i].share) == 0;
+        const bool in_mm = anywhere(block, tdm_figure_find(stand_ins[i].mm)) ||
+                           !anywhere(block, tdm_figure_find(stand_ins[i].share));
+        if ((is_mm && !in_mm) || (is_share && in_mm))
+            return false;
+    }
+    return true;
+}
+
+static const char *missing(const tdm_page *page)
+{
+    return page->style.unicode ? "\u2013" : "-";
+}
+
+static void add_value(tdm_text *cell, const tdm_page *page, tdm_value found, int digits)
+{
+    tdm_text_number(cell, found.value, digits, missing(page));
+    if (!isfinite(found.u))
+        return;
+    tdm_text_add(cell, page->style.unicode ? " \u00B1 " : " +- ");
+    tdm_text_number(cell, found.u, digits, "");
+}
+
+static void add_cell(tdm_text *cell, const tdm_page *page, const tdm_zone_reading *zone,
+                     const tdm_figure *figure)
+{
+    tdm_value found;
+    bool flag = false;
+    const char *word = tdm_zone_word(zone, figure);
+    if (tdm_zone_value(zone, figure, &found))
+        add_value(cell, page, found, figure->digits);
+    else if (tdm_zone_flag(zone, figure, &flag))
+        tdm_text_add(cell, flag ? "yes" : "no");
+    else
+        tdm_text_add(cell, word ? word : missing(page));
+}
+
+static void add_change(tdm_grid_row *row, const tdm_page *page, const tdm_block *block,
+                       const tdm_figure *figure)
+{
+    tdm_value found;
+    tdm_text *cell = &row->cells[2];
+    if (tdm_change(block->change, figure, &found)) {
+        row->strong = isfinite(found.u) && fabs(found.value) > found.u;
+        if (found.value > 0)
+            tdm_text_add(cell, "+");
+        add_value(cell, page, found, figure->digits);
+    } else if (figure->kind == TDM_FIGURE_WORD || figure->kind == TDM_FIGURE_FLAG) {
+        const char *before = row->cells[0].data;
+        const char *after = row->cells[1].data;
+        const bool null =
+            !before || !after || strcmp(before, missing(page)) == 0 || strcmp(after, missing(page)) == 0;
+        tdm_text_add(cell, null ? missing(page) : strcmp(before, after) == 0 ? "same" : "other");
+    } else {
+        tdm_text_add(cell, missing(page));
+    }
+}
+
+static void add_label(tdm_text *label, const tdm_figure *figure)
+{
+    tdm_text_add(label, figure->label);
+    if (figure->unit[0] && strcmp(figure->unit, "level") != 0)
+        tdm_text_format(label, ", %s", figure->unit);
+}
+
+static void add_headings(tdm_grid *grid)
+{
+    tdm_grid_row *row = tdm_grid_add(grid);
+    if (!row)
+        return;
+    tdm_text_add(&row->cells[0], "before");
+    tdm_text_add(&row->cells[1], "after");
+    tdm_text_add(&row->cells[2], "change");
+}
+
+static void put_figures(tdm_page *page, const tdm_block *block)
+{
+    tdm_grid grid = {.cells = block->after ? 3 : 1};
+    if (block->after)
+        add_headings(&grid);
+    size_t count = 0;
+    const tdm_figure *figures = tdm_figures(&count);
+    for (size_t i = 0; i < count; i++) {
+        tdm_grid_row *row = is_shown(block, &figures[i]) ? tdm_grid_add(&grid) : NULL;
+        if (!row)
+            continue;
+        add_label(&row->label, &figures[i]);
+        add_cell(&row->cells[0], page, block->before, &figures[i]);
+        if (!block->after)
+            continue;
+        add_cell(&row->cells[1], page, block->after, &figures[i]);
+        add_change(row, page, block, &figures[i]);
+    }
+    tdm_grid_print(&grid, page);
+}
+
+static void put_swatches(tdm_page *page, const tdm_zone_reading *zone, const char *label)
+{
+    static const struct {
+        const char *path;
+        const char *words;
+    } places[] = {{"root.lab", "root "}, {"mid.lab", " mid "}, {"ends.lab", " ends "}};
+    tdm_text_add(&page->text, label);
+    for (size_t i = 0; i < sizeof places / sizeof places[0]; i++) {
+        double lab[3];
+        tdm_text_add(&page->text, places[i].words);
+        if (tdm_zone_lab(zone, tdm_figure_find(places[i].path), lab))
+            tdm_page_swatch(page, lab, 4);
+        else
+            tdm_text_add(&page->text, missing(page));
+    }
+    tdm_page_line(page);
+}
+
+static void put_title(tdm_page *page, const tdm_block *block)
+{
+    tdm_text title = {0};
+    tdm_text_add(&title, block->title ? block->title : tdm_zone_name(block->before));
+    if (tdm_zone_side(block->before))
+        tdm_text_format(&title, " (%s)", tdm_zone_side(block->before));
+    tdm_page_rule(page, title.data ? title.data : "");
+    page->text.failed = page->text.failed || title.failed;
+    tdm_text_free(&title);
+}
+
+void tdm_page_block(tdm_page *page, const tdm_block *block)
+{
+    tdm_page_line(page);
+    put_title(page, block);
+    if (page->style.truecolour) {
+        put_swatches(page, block->before, block->after ? "  before  " : "  ");
+        if (block->after)
+            put_swatches(page, block->after, "  after   ");
+    }
+    put_figures(page, block);
+    tdm_text note = {0};
+    tdm_text_format(&note, "levels: %s", block->level_note);
+    tdm_page_dim(page);
+    tdm_page_wrap(page, "  ", 2, note.data ? note.data : "");
+    tdm_page_plain(page);
+    tdm_text_free(&note);
+    tdm_page_profiles(page, block);
+    if (block->change) {
+        tdm_page_line(page);
+        tdm_page_wrap(page, "  ", 2, block->change->meaning);
+    }
+}
