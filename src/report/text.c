@@ -27,10 +27,15 @@ static void put_caution(tdm_page *page)
     tdm_page_wrap(page, "  ", 2, tdm_caution);
 }
 
-static void put_zone(tdm_page *page, const tdm_reading *reading, const tdm_zone_reading *zone)
+static const char head_title[] = "whole head";
+
+static void put_zone(tdm_page *page, const tdm_reading *reading, const tdm_zone_reading *zone,
+                     const char *title)
 {
-    const tdm_block block = {
-        .before = zone, .level_note = tdm_reading_level_scale(reading), .before_in_mm = has_scale(reading)};
+    const tdm_block block = {.title = title,
+                             .before = zone,
+                             .level_note = tdm_reading_level_scale(reading),
+                             .before_in_mm = has_scale(reading)};
     tdm_page_block(page, &block);
 }
 
