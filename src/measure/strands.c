@@ -1,0 +1,196 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Light and dark strands: whether they are two populations at all, their share, colours and contrast. */
+#include <math.h>
+#include <stdlib.h>
+
+#include "base/fail.h"
+#include "colour/lab.h"
+#include "measure/measure.h"
+#include "measure/mixture.h"
+#include "measure/ribbons.h"
+#include "measure/spread.h"
+#include "measure/strand_grid.h"
+
+/* Values of L* 0 to 100 in tenths: resamples are then sums of histograms. */
+enum { TENTHS = 1001 };
+static const double least_sd = 0.3;       /* L*; below the grid's own noise */
+static const double bic_margin = 10;      /* very strong evidence, Kass and Raftery (1995) */
+static const double least_separation = 2; /* Ashman's D */
+static const double least_share = 0.02;
+
+typedef struct histograms {
+    double *counts; /* blocks * TENTHS */
+    double *centre; /* TENTHS */
+    double *drawn;  /* TENTHS: of the resample at hand */
+    size_t blocks;
+    size_t block_cols;
+} histograms;
+
+static bool allocate(const tdm_measure_input *input, histograms *out)
+{
+    out->blocks = input->columns->blocks;
+    out->block_cols = (size_t)(input->columns->block / input->strip->cell + 0.5);
+    out->counts = calloc(out->blocks * TENTHS, sizeof *out->counts);
+    out->centre = calloc(TENTHS, sizeof *out->centre);
+    out->drawn = calloc(TENTHS, sizeof *out->drawn);
+    for (size_t i = 0; out->centre && i < TENTHS; i++)
+        out->centre[i] = 0.1 * (double)i;
+    return out->counts && out->centre && out->drawn;
+}
+
+static void release(histograms *of)
+{
+    free(of->counts);
+    free(of->centre);
+    free(of->drawn);
+}
+
+static void count_values(const tdm_strand_grid *grid, histograms *out)
+{
+    for (size_t i = 0; i < grid->windows * grid->cols; i++) {
+        if (!isfinite(grid->lstar[i]))
+            continue;
+        size_t block = i % grid->cols / out->block_cols;
+        if (block >= out->blocks)
+            block = out->blocks - 1;
+        const double tenth = fmin(fmax(10 * grid->lstar[i] + 0.5, 0), TENTHS - 1);
+        out->counts[block * TENTHS + (size_t)tenth] += 1;
+    }
+}
+
+/* Sum of the blocks as drawn; times NULL takes each once. Returns the number of values. */
+static double draw(const histograms *from, const uint16_t *times)
+{
+    double total = 0;
+    for (size_t i = 0; i < TENTHS; i++)
+        from->drawn[i] = 0;
+    for (size_t block = 0; block < from->blocks; block++) {
+        const double drawn = times ? times[block] : 1;
+        for (size_t i = 0; drawn > 0 && i < TENTHS; i++)
+            from->drawn[i] += drawn * from->counts[block * TENTHS + i];
+    }
+    for (size_t i = 0; i < TENTHS; i++)
+        total += from->drawn[i];
+    return total;
+}
+
+/* Two parts against one by BIC, with as many independent values as there are windows times blocks. */
+static bool two_parts(const histograms *from, size_t windows, tdm_mixture *out)
+{
+    tdm_mixture start;
+    const double total = draw(from, NULL);
+    if (total <= 0 || !tdm_mixture_start(from->centre, from->drawn, TENTHS, least_sd, &start) ||
+        !tdm_mixture_fit(from->centre, from->drawn, TENTHS, least_sd, &start, out))
+        return false;
+    const double effective = (double)(windows * from->blocks);
+    const double one = tdm_single_log_likelihood(from->centre, from->drawn, TENTHS, least_sd);
+    const double gain = 2 * (out->log_likelihood - one) * effective / total;
+    return gain - 3 * log(effective) > bic_margin && tdm_mixture_separation(out) >= least_separation &&
+           out->share >= least_share && out->share <= 1 - least_share &&
+           out->mean[1] - out->mean[0] >= TDM_JND_LAB;
+}
+
+/* Colours of the parts: means of linear light, each value shared between the parts by its probability. */
+static void part_colours(const tdm_strand_grid *grid, const tdm_mixture *mixture, double light[3],
+                         double dark[3])
+{
+    double sums[2][4] = {{0}};
+    for (size_t i = 0; i < grid->windows * grid->cols; i++) {
+        if (!isfinite(grid->lstar[i]))
+            continue;
+        const double share = tdm_mixture_posterior(mixture, grid->lstar[i]);
+        const double weights[2] = {1 - share, share};
+        for (int part = 0; part < 2; part++) {
+            sums[part][3] += weights[part];
+            for (size_t k = 0; k < 3; k++)
+                sums[part][k] += weights[part] * grid->xyz[3 * i + k];
+        }
+    }
+    for (int part = 0; part < 2; part++) {
+        for (int k = 0; k < 3; k++)
+            sums[part][k] /= sums[part][3];
+    }
+    tdm_xyz_to_lab(sums[0], dark);
+    tdm_xyz_to_lab(sums[1], light);
+}
+
+static tdm_code spread(const tdm_measure_input *input, const histograms *from, const tdm_mixture *found,
+                       double *share_u, double *contrast_u, tdm_error *error)
+{
+    const size_t resamples = input->resampling->resamples;
+    double *shares = malloc(2 * resamples * sizeof *shares);
+    if (!shares)
+        return tdm_fail_memory(error, NULL);
+    double *contrasts = shares + resamples;
+    size_t count = 0;
+    for (size_t i = 0; i < resamples; i++) {
+        tdm_mixture mixture;
+        (void)draw(from, input->resampling->times + i * input->resampling->blocks);
+        if (!tdm_mixture_fit(from->centre, from->drawn, TENTHS, least_sd, found, &mixture))
+            continue;
+        shares[count] = mixture.share;
+        contrasts[count++] = mixture.mean[1] - mixture.mean[0];
+    }
+    *share_u = tdm_half_range(shares, count);
+    *contrast_u = tdm_half_range(contrasts, count);
+    free(shares);
+    return TDM_OK;
+}
+
+static void report(const tdm_measure_input *input, const tdm_strand_grid *grid, const tdm_mixture *mixture,
+                   double share_u, double contrast_u, struct tdm_zone_reading *out)
+{
+    out->strands.separable = true;
+    out->strands.light_share = (tdm_value){mixture->share, share_u};
+    part_colours(grid, mixture, out->strands.light_lab, out->strands.dark_lab);
+    const double contrast = out->strands.light_lab[0] - out->strands.dark_lab[0];
+    const double de00 = tdm_de00(out->strands.light_lab, out->strands.dark_lab);
+    /* A wrong exposure scales a difference as it scales the lightness. */
+    const double calibration =
+        2 * input->calibration->u_lstar * contrast / fmax(out->strands.light_lab[0], 1);
+    const double u = tdm_quadrature(contrast_u, calibration);
+    out->strands.contrast_lstar = (tdm_value){contrast, u};
+    out->strands.contrast_de00 = (tdm_value){de00, contrast > 0 ? u * de00 / contrast : NAN};
+}
+
+static tdm_code measure_grid(const tdm_measure_input *input, const tdm_strand_grid *grid,
+                             const histograms *from, struct tdm_zone_reading *out, tdm_warnings *warnings,
+                             tdm_error *error)
+{
+    tdm_mixture mixture;
+    if (!two_parts(from, grid->windows, &mixture))
+        return TDM_OK; /* "not separable" is an answer, not a fault */
+    double share_u = NAN, contrast_u = NAN;
+    const tdm_code code = spread(input, from, &mixture, &share_u, &contrast_u, error);
+    if (code != TDM_OK)
+        return code;
+    report(input, grid, &mixture, share_u, contrast_u, out);
+    return tdm_ribbons(input, grid, &mixture, out, warnings, error);
+}
+
+static tdm_code compute(const tdm_measure_input *input, struct tdm_zone_reading *out, tdm_warnings *warnings,
+                        tdm_error *error)
+{
+    tdm_strand_grid grid = {0};
+    tdm_error own = {0};
+    tdm_code code = tdm_strand_grid_make(input, &grid, &own);
+    if (code == TDM_ERR_UNUSABLE)
+        return tdm_warn(warnings, error, "short-strands", input->zone, "%s", own.text);
+    if (code != TDM_OK) {
+        if (error)
+            *error = own;
+        return code;
+    }
+    histograms counted = {0};
+    if (allocate(input, &counted)) {
+        count_values(&grid, &counted);
+        code = measure_grid(input, &grid, &counted, out, warnings, error);
+    } else {
+        code = tdm_fail_memory(error, NULL);
+    }
+    release(&counted);
+    tdm_strand_grid_free(&grid);
+    return code;
+}
+
+const tdm_measure tdm_measure_strands = {.name = "strands", .compute = compute};
