@@ -1,0 +1,73 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "command.h"
+#include "message.h"
+#include "output.h"
+#include "terminal.h"
+
+static const tdm_usage usage = {
+    .name = "tidemark read",
+    .arguments = "PHOTO",
+    .about = "Reads the zones that are marked in a photograph: level, tone, fall from root to ends,\n"
+             "line and strands, each with its uncertainty. PHOTO is a JPEG or PNG; 'hair.jpg' has\n"
+             "its marks in 'hair.marks.json' beside it.\n"
+             "\n"
+             "Exit status: 0 done, 1 done but the photograph isn't usable for measuring, 2 wrong\n"
+             "use, 3 bad input, 4 system fault.\n"
+             "\n"
+             "  tidemark read hair.jpg\n"
+             "  tidemark read hair.jpg --json --output hair.json",
+    .photos = 1,
+};
+
+static tdm_code render(const tdm_options *options, const tdm_reading *reading, char **out, tdm_error *error)
+{
+    if (options->format == TDM_FORMAT_JSON)
+        return tdm_reading_json(reading, out, error);
+    if (options->format == TDM_FORMAT_CSV)
+        return tdm_reading_csv(reading, out, error);
+    const tdm_text_style style = tdm_terminal_style(options);
+    return tdm_reading_text(reading, &style, out, error);
+}
+
+static int report(const tdm_options *options, const tdm_reading *reading)
+{
+    tdm_error error = {0};
+    char *text = NULL;
+    size_t count = 0;
+    const tdm_warning *warnings = tdm_reading_warnings(reading, &count);
+    if (!tdm_terminal_shows_report(options))
+        tdm_say_warnings(options->photos[0], warnings, count);
+    tdm_code code = render(options, reading, &text, &error);
+    if (code == TDM_OK)
+        code = tdm_put_output(options, text, &error);
+    tdm_free(text);
+    if (code != TDM_OK)
+        return tdm_say_error(&error);
+    if (tdm_reading_usable(reading))
+        return 0;
+    tdm_say_unusable(options->photos[0]);
+    return tdm_exit_status(TDM_ERR_UNUSABLE);
+}
+
+static int work(const tdm_options *options)
+{
+    tdm_error error = {0};
+    tdm_reading *reading = NULL;
+    if (tdm_read_photo(options->photos[0], options->marks[0], &options->read, &reading, &error) != TDM_OK)
+        return tdm_say_error(&error);
+    const int status = report(options, reading);
+    tdm_reading_free(reading);
+    return status;
+}
+
+int tdm_cmd_read(int argc, const char **argv)
+{
+    tdm_options options;
+    int status = tdm_options_parse(&usage, argc, argv, &options);
+    if (status < 0)
+        status = tdm_check_output(&options);
+    if (status < 0)
+        status = work(&options);
+    tdm_options_free(&options);
+    return status;
+}

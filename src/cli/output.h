@@ -1,0 +1,17 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TDM_CLI_OUTPUT_H
+#define TDM_CLI_OUTPUT_H
+
+#include "options.h"
+
+/* Below zero: go on. Otherwise status 2, where --output names an input, a marks file, or no regular file. To
+ * be asked before the work is done. */
+int tdm_check_output(const tdm_options *options);
+
+/* To the file of --output, or to standard output. */
+TDM_MUST_CHECK tdm_code tdm_put_output(const tdm_options *options, const char *text, tdm_error *error);
+
+/* Last of all: a full disk shows only now. Returns status, or that of the failure. */
+int tdm_close_output(int status);
+
+#endif
