@@ -1,0 +1,78 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Would break: an area over the wrong rows, a level off its scale, an uncertainty that ignores the
+ * calibration. */
+#include <math.h>
+
+#include "measure/synthetic.h"
+#include "suite.h"
+
+/* Level 4 for the first 20 mm, level 6 in the middle, level 8 for the last 20 mm, straight from the default
+ * table. */
+static void three_parts(double s, double t, const void *about, double lab[3])
+{
+    (void)t, (void)about;
+    lab[0] = s < 20 ? 25.66 : s < 180 ? 35.16 : 48.17;
+    lab[1] = 3;
+    lab[2] = 6;
+}
+
+START_TEST(each_part_has_its_own_level)
+{
+    synthetic_zone zone;
+    synthetic_zone_make(synthetic_strip(200, 30, three_parts, NULL), &zone);
+    tdm_error error = {0};
+    ck_assert_int_eq(tdm_measure_areas.compute(&zone.input, &zone.reading, &zone.warnings, &error), TDM_OK);
+    /* The table prints L* to 0.01, which is 0.003 level at its darkest; a bin on a border costs less than
+     * 0.01. */
+    ck_assert_double_eq_tol(zone.reading.root.level.value, 4, 0.02);
+    ck_assert_double_eq_tol(zone.reading.mid.level.value, 6, 0.02);
+    ck_assert_double_eq_tol(zone.reading.ends.level.value, 8, 0.02);
+    ck_assert_double_eq_tol(zone.reading.root.level.u, 0, 1e-6); /* all columns alike, no calibration error */
+    ck_assert_ptr_nonnull(zone.reading.root.tone);
+    synthetic_zone_free(&zone);
+}
+END_TEST
+
+START_TEST(calibration_uncertainty_reaches_the_level)
+{
+    synthetic_zone zone;
+    synthetic_zone_make(synthetic_strip(200, 30, three_parts, NULL), &zone);
+    tdm_error error = {0};
+    zone.calibration.u_lstar = 1;
+    ck_assert_int_eq(tdm_measure_areas.compute(&zone.input, &zone.reading, &zone.warnings, &error), TDM_OK);
+    ck_assert_double_eq_tol(zone.reading.root.lstar.u, 2, 1e-6); /* k = 2 */
+    /* dn/dL* = 9 / (L* ln(66/16)) from the default scale's formula */
+    ck_assert_double_eq_tol(zone.reading.root.level.u, 2 * 9 / (25.66 * log(66.0 / 16)), 1e-3);
+    synthetic_zone_free(&zone);
+}
+END_TEST
+
+/* Columns of independent lightness, sd 4 about 40: the mean's standard deviation is 4 / sqrt(columns of 2
+ * mm). */
+static void uneven(double s, double t, const void *about, double lab[3])
+{
+    (void)s, (void)about;
+    lab[0] = 40 + 4 * synthetic_noise((unsigned)(t / 2), 9);
+    lab[1] = lab[2] = 0;
+}
+
+START_TEST(sampling_uncertainty_is_that_of_the_mean)
+{
+    synthetic_zone zone;
+    synthetic_zone_make(synthetic_strip(200, 200, uneven, NULL), &zone);
+    tdm_error error = {0};
+    ck_assert_int_eq(tdm_measure_areas.compute(&zone.input, &zone.reading, &zone.warnings, &error), TDM_OK);
+    const double expected = 1.96 * 4 / sqrt(100);
+    /* The sample's own sd (7 % at 100) and 100 resamples' quantiles (about 15 %) allow a quarter either way.
+     */
+    ck_assert_double_eq_tol(zone.reading.overall.lstar.u, expected, 0.25 * expected);
+    synthetic_zone_free(&zone);
+}
+END_TEST
+
+int main(void)
+{
+    const TTest *const tests[] = {each_part_has_its_own_level, calibration_uncertainty_reaches_the_level,
+                                  sampling_uncertainty_is_that_of_the_mean, NULL};
+    return run_suite("areas", tests);
+}

@@ -1,0 +1,83 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Would break: averaged L* instead of light, null figures counted as zero, shrunken uncertainties, a hard
+ * line hidden. */
+#include <math.h>
+
+#include "measure/head.h"
+#include "suite.h"
+
+static void two_zones(struct tdm_zone_reading zones[2])
+{
+    tdm_zone_reading_init(&zones[0]);
+    tdm_zone_reading_init(&zones[1]);
+    for (int k = 0; k < 3; k++) {
+        zones[0].root.lab[k] = 0;
+        zones[1].root.lab[k] = k == 0 ? 100 : 0;
+    }
+    zones[0].root.lstar = (tdm_value){0, 1};
+    zones[1].root.lstar = (tdm_value){100, 3};
+    zones[0].gradient.width_mm = (tdm_value){10, 2};
+    zones[1].gradient.width_mm = (tdm_value){40, 6};
+    zones[0].demarcation.stagger_mm = (tdm_value){4, 1};
+    zones[0].demarcation.grade = "hard";
+    zones[1].demarcation.grade = "soft";
+    zones[0].gradient.shape = "transition";
+    zones[1].gradient.shape = "ramp";
+}
+
+START_TEST(by_hand)
+{
+    struct tdm_zone_reading zones[2], head;
+    const double areas[2] = {100, 300};
+    const tdm_level_scale scale = tdm_level_scale_default();
+    tdm_error error = {0};
+    two_zones(zones);
+    zones[0].weight = 3; /* 3 × 100 against 1 × 300: equal */
+    tdm_zone_reading_init(&head);
+    ck_assert_int_eq(tdm_head_make(zones, areas, 2, &scale, &head, &error), TDM_OK);
+    /* black and white in equal parts: Y 0.5, L* 76.0693 (ISO/CIE 11664-4) */
+    ck_assert_double_eq_tol(head.root.lab[0], 76.0693, 1e-3);
+    ck_assert_double_eq_tol(head.root.lstar.value, 76.0693, 1e-3);
+    ck_assert_double_eq_tol(head.root.lstar.u, 2, 1e-9);
+    ck_assert_double_eq_tol(head.gradient.width_mm.value, 25, 1e-9);
+    ck_assert_double_eq_tol(head.gradient.width_mm.u, 4, 1e-9);
+    ck_assert_double_eq_tol(head.demarcation.stagger_mm.value, 4, 1e-9); /* the other zone has none */
+    ck_assert_str_eq(head.demarcation.grade, "hard");
+    ck_assert(isnan(head.strands.light_share.value));
+    tdm_zone_reading_clear(&head);
+}
+END_TEST
+
+START_TEST(the_heavier_word_wins)
+{
+    struct tdm_zone_reading zones[2], head;
+    const double areas[2] = {100, 300};
+    const tdm_level_scale scale = tdm_level_scale_default();
+    tdm_error error = {0};
+    two_zones(zones);
+    tdm_zone_reading_init(&head);
+    ck_assert_int_eq(tdm_head_make(zones, areas, 2, &scale, &head, &error), TDM_OK);
+    ck_assert_str_eq(head.gradient.shape, "ramp");
+    tdm_zone_reading_clear(&head);
+}
+END_TEST
+
+START_TEST(zones_without_area_say_nothing)
+{
+    struct tdm_zone_reading zones[2], head;
+    const double areas[2] = {0, 0};
+    const tdm_level_scale scale = tdm_level_scale_default();
+    tdm_error error = {0};
+    two_zones(zones);
+    tdm_zone_reading_init(&head);
+    ck_assert_int_eq(tdm_head_make(zones, areas, 2, &scale, &head, &error), TDM_OK);
+    ck_assert(isnan(head.root.lab[0]) && isnan(head.gradient.width_mm.value));
+    tdm_zone_reading_clear(&head);
+}
+END_TEST
+
+int main(void)
+{
+    const TTest *const tests[] = {by_hand, the_heavier_word_wins, zones_without_area_say_nothing, NULL};
+    return run_suite("head", tests);
+}
