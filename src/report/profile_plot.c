@@ -84,21 +84,31 @@ static const char *fill_of(const tdm_page *page, int steps)
     return page->style.unicode ? blocks[steps] : ascii[steps];
 }
 
+/* Steps of a column that stand in a row of cells, row 0 at the foot. */
+static int steps_in(const series *it, const axes *on, size_t column, int row, int most)
+{
+    double lab[3];
+    if (!lab_at(it, on, column_place(on, column), lab))
+        return 0;
+    const double height = (lab[0] - on->low) / (on->high - on->low) * PLOT_ROWS * most;
+    /* The lowest lightness still shows as a foot. */
+    const int steps = (int)fmax(1, round(height)) - row * most;
+    return steps < 0 ? 0 : steps > most ? most : steps;
+}
+
 static void put_plot_row(tdm_page *page, const series *it, const axes *on, int row)
 {
     const int most = page->style.unicode ? STEPS_UNICODE : STEPS_ASCII;
-    tdm_page_spaces(page, 2);
+    size_t gap = 2; /* held back, so that no line ends in spaces */
     for (size_t column = 0; column < on->columns; column++) {
-        double lab[3];
-        int steps = 0;
-        if (lab_at(it, on, column_place(on, column), lab)) {
-            const double height = (lab[0] - on->low) / (on->high - on->low) * PLOT_ROWS * most;
-            /* The lowest lightness still shows as a foot. */
-            const int filled = (int)fmax(1, round(height));
-            steps = filled - row * most;
-            steps = steps < 0 ? 0 : steps > most ? most : steps;
+        const int steps = steps_in(it, on, column, row, most);
+        if (steps == 0) {
+            gap++;
+            continue;
         }
+        tdm_page_spaces(page, gap);
         tdm_text_add(&page->text, fill_of(page, steps));
+        gap = 0;
     }
     tdm_page_line(page);
 }

@@ -101,7 +101,7 @@ static void add_change(tdm_grid_row *row, const tdm_page *page, const tdm_block 
         const char *after = row->cells[1].data;
         const bool null =
             !before || !after || strcmp(before, missing(page)) == 0 || strcmp(after, missing(page)) == 0;
-        tdm_text_add(cell, null ? missing(page) : strcmp(before, after) == 0 ? "same" : "other");
+        tdm_text_add(cell, null ? missing(page) : strcmp(before, after) == 0 ? "same" : "changed");
     } else {
         tdm_text_add(cell, missing(page));
     }
@@ -174,22 +174,48 @@ static void put_title(tdm_page *page, const tdm_block *block)
     tdm_text_free(&title);
 }
 
+/* The levels' note stands beside every table that has levels. */
+static void put_level_note(tdm_page *page, const tdm_block *block)
+{
+    tdm_text note = {0};
+    tdm_text_format(&note, "levels: %s", block->level_note);
+    tdm_page_dim(page);
+    tdm_page_wrap(page, "  ", 2, note.data ? note.data : "");
+    tdm_page_plain(page);
+    page->text.failed = page->text.failed || note.failed;
+    tdm_text_free(&note);
+}
+
+/* A zone that couldn't be read has two dozen dashes to show. */
+static bool has_figures(const tdm_zone_reading *zone)
+{
+    size_t count = 0;
+    const tdm_figure *figures = tdm_figures(&count);
+    for (size_t i = 0; i < count; i++) {
+        tdm_value found;
+        double lab[3];
+        if (tdm_zone_value(zone, &figures[i], &found) || tdm_zone_lab(zone, &figures[i], lab) ||
+            tdm_zone_word(zone, &figures[i]))
+            return true;
+    }
+    return false;
+}
+
 void tdm_page_block(tdm_page *page, const tdm_block *block)
 {
     tdm_page_line(page);
     put_title(page, block);
+    if (!has_figures(block->before) && (!block->after || !has_figures(block->after))) {
+        tdm_page_wrap(page, "  ", 2, "No figure could be read here; the warnings say why.");
+        return;
+    }
     if (page->style.truecolour) {
         put_swatches(page, block->before, block->after ? "  before  " : "  ");
         if (block->after)
             put_swatches(page, block->after, "  after   ");
     }
     put_figures(page, block);
-    tdm_text note = {0};
-    tdm_text_format(&note, "levels: %s", block->level_note);
-    tdm_page_dim(page);
-    tdm_page_wrap(page, "  ", 2, note.data ? note.data : "");
-    tdm_page_plain(page);
-    tdm_text_free(&note);
+    put_level_note(page, block);
     tdm_page_profiles(page, block);
     if (block->change) {
         tdm_page_line(page);
