@@ -6,7 +6,7 @@
 
 static const tdm_usage usage = {
     .name = "tidemark compare",
-    .arguments = "BEFORE AFTER",
+    .arguments = "[OPTION...] BEFORE AFTER",
     .about = "Reads two photographs of one head and says what changed in every zone that both have\n"
              "(zones of the same name), and on the head. Each photograph has its own marks file\n"
              "beside it; a first --marks stands for BEFORE, a second for AFTER.\n"

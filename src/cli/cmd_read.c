@@ -6,7 +6,7 @@
 
 static const tdm_usage usage = {
     .name = "tidemark read",
-    .arguments = "PHOTO",
+    .arguments = "[OPTION...] PHOTO",
     .about = "Reads the zones that are marked in a photograph: level, tone, fall from root to ends,\n"
              "line and strands, each with its uncertainty. PHOTO is a JPEG or PNG; 'hair.jpg' has\n"
              "its marks in 'hair.marks.json' beside it.\n"

@@ -56,6 +56,9 @@ static struct poptOption all_tables[] = {
 
 enum { GO_ON = -1 };
 
+/* Far beyond any photograph, and far from overflow. */
+static const uint64_t most_of_anything = 1000000000000;
+
 /* A whole number in digits alone. */
 static int parse_number(const char *option, const char *value, uint64_t least, uint64_t most, uint64_t *out)
 {
@@ -128,9 +131,9 @@ static int take_option(const tdm_usage *usage, int option, char **value, tdm_opt
         options->read.ignore_profile = true;
         return GO_ON;
     case OPTION_MAX_PIXELS:
-        return parse_number("--max-pixels", *value, 1, UINT64_MAX, &options->read.limits.pixels);
+        return parse_number("--max-pixels", *value, 1, most_of_anything, &options->read.limits.pixels);
     case OPTION_MAX_BYTES:
-        return parse_number("--max-bytes", *value, 1, UINT64_MAX, &options->read.limits.file_bytes);
+        return parse_number("--max-bytes", *value, 1, most_of_anything, &options->read.limits.file_bytes);
     default:
         return tdm_usage_error("an option that nobody reads");
     }
@@ -155,7 +158,7 @@ static int take_photos(const tdm_usage *usage, poptContext context, tdm_options 
     while (arguments && arguments[count])
         count++;
     if (count != usage->photos)
-        return tdm_usage_error("%s takes %zu photograph%s and was given %zu; see '%s --help'", usage->name,
+        return tdm_usage_error("'%s' takes %zu photograph%s and was given %zu; see '%s --help'", usage->name,
                                usage->photos, usage->photos == 1 ? "" : "s", count, usage->name);
     for (size_t i = 0; i < count; i++) {
         options->photos[i] = strdup(arguments[i]);

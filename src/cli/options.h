@@ -13,7 +13,7 @@ typedef enum tdm_when { TDM_WHEN_AUTO, TDM_WHEN_ALWAYS, TDM_WHEN_NEVER } tdm_whe
 /* What a command takes; static storage. */
 typedef struct tdm_usage {
     const char *name;      /* "tidemark read" */
-    const char *arguments; /* "PHOTO" */
+    const char *arguments; /* "[OPTION...] PHOTO" */
     const char *about;     /* paragraphs above the options of --help */
     size_t photos;         /* how many it takes, at most TDM_MOST_PHOTOS */
 } tdm_usage;
