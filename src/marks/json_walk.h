@@ -1,0 +1,44 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Reading JSON values with errors that name their key. */
+#ifndef TDM_MARKS_JSON_WALK_H
+#define TDM_MARKS_JSON_WALK_H
+
+#include <jansson.h>
+
+#include "marks/marks.h"
+
+enum { TDM_KEY_PATH = 128 };
+
+/* What every parsing step needs to know. */
+typedef struct tdm_marks_reader {
+    const char *file;
+    const tdm_limits *limits;
+    double width, height; /* of the picture, 0 while unknown */
+    tdm_warnings *warnings;
+    tdm_error *error;
+} tdm_marks_reader;
+
+/* "zones[1]" and "path" make "zones[1].path"; an empty parent gives the key alone. */
+void tdm_key_child(char out[TDM_KEY_PATH], const char *parent, const char *key);
+void tdm_key_item(char out[TDM_KEY_PATH], const char *parent, size_t index);
+
+/* TDM_ERR_FORMAT at a key. */
+tdm_code tdm_key_fail(const tdm_marks_reader *reader, const char *key, const char *what);
+
+/* A finite number. */
+TDM_MUST_CHECK tdm_code tdm_read_number(const tdm_marks_reader *reader, const json_t *value, const char *key,
+                                        double *out);
+/* [x, y], inside the picture (edges included). */
+TDM_MUST_CHECK tdm_code tdm_read_point(const tdm_marks_reader *reader, const json_t *value, const char *key,
+                                       double out[2]);
+/* A list of at least `least` points. */
+TDM_MUST_CHECK tdm_code tdm_read_points(const tdm_marks_reader *reader, const json_t *value, const char *key,
+                                        size_t least, tdm_polyline *out);
+/* A printable name of 1 to `most` bytes, copied. */
+TDM_MUST_CHECK tdm_code tdm_read_name(const tdm_marks_reader *reader, const json_t *value, const char *key,
+                                      size_t most, char **out);
+/* Warns of keys that aren't in `known` (NULL-terminated). parent "" is the file itself. */
+TDM_MUST_CHECK tdm_code tdm_warn_unknown(const tdm_marks_reader *reader, const json_t *object,
+                                         const char *parent, const char *const *known);
+
+#endif
