@@ -2,7 +2,6 @@
 #include "report/json_tree.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "base/fail.h"
@@ -97,20 +96,25 @@ void tdm_json_set_path(tdm_json *json, json_t *object, const char *path, json_t 
     tdm_json_set(json, object, path, value);
 }
 
+static int take(const char *bytes, size_t count, void *text)
+{
+    tdm_text_add_bytes(text, bytes, count);
+    return ((const tdm_text *)text)->failed ? -1 : 0;
+}
+
 tdm_code tdm_json_text(tdm_json *json, json_t *root, char **out, tdm_error *error)
 {
-    /* Six digits say more than any photograph; jansson writes a full stop in every locale. */
-    char *text = json->failed ? NULL : json_dumps(root, JSON_INDENT(2) | JSON_REAL_PRECISION(6));
+    /* Not json_dumps: in jansson 2.14 it goes on after a key for which it found no memory, and leaves that
+     * out. Six digits say more than any photograph; jansson writes a full stop in every locale. */
+    tdm_text text = {0};
+    const int dumped =
+        json->failed ? -1 : json_dump_callback(root, take, &text, JSON_INDENT(2) | JSON_REAL_PRECISION(6));
     json_decref(root);
-    if (!text)
-        return tdm_fail_memory(error, NULL);
-    const size_t size = strlen(text);
-    char *ended = realloc(text, size + 2);
-    if (!ended) {
-        free(text);
+    tdm_text_add(&text, "\n");
+    if (dumped != 0 || text.failed) {
+        tdm_text_free(&text);
         return tdm_fail_memory(error, NULL);
     }
-    memcpy(ended + size, "\n", 2);
-    *out = ended;
+    *out = text.data;
     return TDM_OK;
 }
