@@ -1,0 +1,2 @@
+/* A breach on purpose: lcms2 belongs to colour alone. */
+#include <lcms2.h>
