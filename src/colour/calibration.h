@@ -18,10 +18,10 @@ enum { TDM_CURVE_KNOTS = 8, TDM_PATCHES = 24 };
 /* A value, copied freely. Identity when all is default: see tdm_calibration_none. */
 typedef struct tdm_calibration {
     tdm_calibration_method method;
-    double to_rgb[9];   /* XYZ D50 to linear working RGB */
-    double from_rgb[9]; /* corrected working RGB to XYZ D50: primaries times the 3x3 */
-    int knots;          /* per-channel monotone curve; 0 means gain only */
-    double curve_in[3][TDM_CURVE_KNOTS];
+    double to_rgb[9];                    /* XYZ D50 to linear working RGB */
+    double from_rgb[9];                  /* corrected working RGB to XYZ D50: primaries times the 3x3 */
+    int knots;                           /* per-channel monotone curve; 0 means gain only */
+    double curve_in[3][TDM_CURVE_KNOTS]; /* knots as cube roots of linear light */
     double curve_out[3][TDM_CURVE_KNOTS];
     double curve_slope[3][TDM_CURVE_KNOTS]; /* of the monotone cubic (Fritsch and Carlson 1980) */
     double gain[3];
@@ -32,6 +32,9 @@ typedef struct tdm_calibration {
 } tdm_calibration;
 
 tdm_calibration tdm_calibration_none(const tdm_device *device);
+
+/* One channel of linear working RGB through curve and gain. */
+double tdm_calibration_channel(const tdm_calibration *calibration, int channel, double linear);
 
 /* In place on count triples of XYZ. */
 void tdm_calibration_apply(const tdm_calibration *calibration, float *xyz, size_t count);

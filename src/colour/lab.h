@@ -17,6 +17,8 @@ void tdm_xyz_to_lab_many(const float *xyz, float *lab, size_t count);
 
 /* CIEDE2000 with kL = kC = kH = 1, ISO/CIE 11664-6. */
 double tdm_de00(const double lab1[3], const double lab2[3]);
+/* The same as three signed parts (lightness, chroma, hue) whose squares sum to its square: for fits. */
+void tdm_de00_parts(const double lab1[3], const double lab2[3], double parts[3]);
 
 /* Hue angle h_ab in degrees, 0 to 360, and chroma C*ab. */
 double tdm_hue(const double lab[3]);

@@ -1,0 +1,116 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Pixels to calibrated XYZ. Where the device is curves and a matrix, correction and curve fold into one table
+ * a channel; otherwise each pixel goes the whole way. */
+#include <stdlib.h>
+
+#include "base/fail.h"
+#include "colour/calibration.h"
+#include "colour/device_parts.h"
+
+/* One row of the rectangle. */
+typedef struct row {
+    const uint8_t *rgb8; /* one of the two is NULL */
+    const uint16_t *rgb16;
+    const uint8_t *opaque; /* NULL where all are */
+    size_t count;
+} row;
+
+static row row_at(const tdm_pixels *pixels, tdm_rect rect, uint32_t y)
+{
+    const size_t start =
+        (size_t)(rect.y - pixels->rect.y + y) * pixels->rect.width + (rect.x - pixels->rect.x);
+    return (row){.rgb8 = pixels->rgb8 ? pixels->rgb8 + 3 * start : NULL,
+                 .rgb16 = pixels->rgb16 ? pixels->rgb16 + 3 * start : NULL,
+                 .opaque = pixels->opaque ? pixels->opaque + start : NULL,
+                 .count = rect.width};
+}
+
+static unsigned code_at(const row *in, size_t i)
+{
+    return in->rgb8 ? in->rgb8[i] : in->rgb16[i];
+}
+
+static void set_flags(const row *in, uint8_t *flags)
+{
+    const unsigned top = in->rgb8 ? UINT8_MAX : UINT16_MAX;
+    for (size_t i = 0; i < in->count; i++) {
+        const unsigned r = code_at(in, 3 * i), g = code_at(in, 3 * i + 1), b = code_at(in, 3 * i + 2);
+        unsigned bits = in->opaque && !in->opaque[i] ? TDM_PIXEL_TRANSPARENT : 0;
+        if (r == top || g == top || b == top)
+            bits |= TDM_PIXEL_CLIPPED;
+        if (r == 0 && g == 0 && b == 0)
+            bits |= TDM_PIXEL_BLACK;
+        flags[i] = (uint8_t)bits;
+    }
+}
+
+static void convert_each(const tdm_device *device, const tdm_calibration *calibration, const row *in,
+                         float *xyz)
+{
+    enum { BLOCK = 256 };
+    float rgb[3 * BLOCK];
+    const float top = in->rgb8 ? UINT8_MAX : UINT16_MAX;
+    for (size_t done = 0; done < in->count;) {
+        const size_t now = in->count - done < BLOCK ? in->count - done : BLOCK;
+        for (size_t i = 0; i < 3 * now; i++)
+            rgb[i] = (float)code_at(in, 3 * done + i) / top;
+        tdm_device_to_xyz(device, rgb, xyz + 3 * done, now);
+        tdm_calibration_apply(calibration, xyz + 3 * done, now);
+        done += now;
+    }
+}
+
+/* table: corrected linear working RGB, `codes` entries a channel. */
+static void convert_by_table(const float *table, size_t codes, const double from_rgb[9], const row *in,
+                             float *xyz)
+{
+    float m[9];
+    for (int i = 0; i < 9; i++)
+        m[i] = (float)from_rgb[i];
+    for (size_t i = 0; i < in->count; i++) {
+        const float r = table[code_at(in, 3 * i)];
+        const float g = table[codes + code_at(in, 3 * i + 1)];
+        const float b = table[2 * codes + code_at(in, 3 * i + 2)];
+        xyz[3 * i] = m[0] * r + m[1] * g + m[2] * b;
+        xyz[3 * i + 1] = m[3] * r + m[4] * g + m[5] * b;
+        xyz[3 * i + 2] = m[6] * r + m[7] * g + m[8] * b;
+    }
+}
+
+/* NULL when out of memory. */
+static float *corrected_table(const tdm_device *device, const tdm_calibration *calibration, size_t codes)
+{
+    const size_t stride = (TDM_CODES - 1) / (codes - 1);
+    float *table = malloc(3 * codes * sizeof *table);
+    if (!table)
+        return NULL;
+    for (size_t c = 0; c < 3; c++) {
+        const float *linear = device->table + c * TDM_CODES;
+        for (size_t i = 0; i < codes; i++)
+            table[c * codes + i] =
+                (float)tdm_calibration_channel(calibration, (int)c, (double)linear[i * stride]);
+    }
+    return table;
+}
+
+tdm_code tdm_colour_convert(const tdm_device *device, const tdm_calibration *calibration,
+                            const tdm_pixels *pixels, tdm_rect rect, float *xyz, uint8_t *flags,
+                            tdm_error *error)
+{
+    const size_t codes = pixels->bits == 8 ? UINT8_MAX + 1 : UINT16_MAX + 1;
+    const bool by_table = device->kind == TDM_DEVICE_SHAPER && (uint64_t)rect.width * rect.height >= codes;
+    float *table = by_table ? corrected_table(device, calibration, codes) : NULL;
+    if (by_table && !table)
+        return tdm_fail_memory(error, NULL);
+    for (uint32_t y = 0; y < rect.height; y++) {
+        const row in = row_at(pixels, rect, y);
+        const size_t start = (size_t)y * rect.width;
+        if (table)
+            convert_by_table(table, codes, calibration->from_rgb, &in, xyz + 3 * start);
+        else
+            convert_each(device, calibration, &in, xyz + 3 * start);
+        set_flags(&in, flags + start);
+    }
+    free(table);
+    return TDM_OK;
+}
