@@ -8,13 +8,31 @@
 
 enum { SAMPLES_A_SPAN = 64 };
 
-/* Marked point i; beyond either end the neighbour mirrored in the end, so that the curve leaves straight. */
+/* A point before a: the third point mirrored in the perpendicular bisector of a and b, so that a curve that
+ * bends goes on bending (three points of a circle give a fourth); a path of two points goes on straight. */
+static void point_before(const double *a, const double *b, const double *c, double out[2])
+{
+    const double dx = b[0] - a[0], dy = b[1] - a[1], square = dx * dx + dy * dy;
+    const double from_middle = (c[0] - 0.5 * (a[0] + b[0])) * dx + (c[1] - 0.5 * (a[1] + b[1])) * dy;
+    out[0] = c[0] - 2 * from_middle / square * dx;
+    out[1] = c[1] - 2 * from_middle / square * dy;
+}
+
+/* Marked point i, or one beyond either end. */
 static void marked_point(const tdm_polyline *path, ptrdiff_t i, double out[2])
 {
     const ptrdiff_t last = (ptrdiff_t)path->count - 1;
-    const ptrdiff_t end = i < 0 ? 0 : last, next = i < 0 ? 1 : last - 1;
-    for (ptrdiff_t k = 0; k < 2; k++)
-        out[k] = i < 0 || i > last ? 2 * path->xy[2 * end + k] - path->xy[2 * next + k] : path->xy[2 * i + k];
+    const double *xy = path->xy;
+    if (i >= 0 && i <= last) {
+        out[0] = xy[2 * i];
+        out[1] = xy[2 * i + 1];
+        return;
+    }
+    const ptrdiff_t end = i < 0 ? 0 : last, step = i < 0 ? 1 : -1;
+    const double *a = xy + 2 * end, *b = xy + 2 * (end + step);
+    /* Two points have no bend: the third is taken straight on. */
+    const double straight[2] = {2 * b[0] - a[0], 2 * b[1] - a[1]};
+    point_before(a, b, path->count > 2 ? xy + 2 * (end + 2 * step) : straight, out);
 }
 
 static void blend(const double a[2], const double b[2], double ta, double tb, double t, double out[2])

@@ -85,7 +85,7 @@ static tdm_code plan(const tdm_marks *marks, const tdm_limits *limits, const cha
     strip->cell = marks->has_scale ? fmax(cell_mm, unit) : unit;
     how->cell_px = strip->cell_px = strip->cell / unit;
     const double rows = floor(length / how->cell_px + 1e-9), cols = ceil(widest / how->cell_px - 1e-9);
-    if (rows * cols > (double)limits->strip_cells)
+    if (!(rows * cols <= (double)limits->strip_cells)) /* NaN too */
         return tdm_fail(error, TDM_ERR_LIMIT, file, place,
                         "would take %.0f cells and the limit is %" PRIu64 "; mark a smaller zone",
                         rows * cols, limits->strip_cells);

@@ -149,7 +149,7 @@ static double radius(double x, double y)
 }
 
 /* Along a circle of radius 300 clockwise on the screen, the right hand points to the middle: a cell t to the
- * right has radius 300 - t. 0.7 px for the spline and the pixels. */
+ * right has radius 300 - t. 0.7 px for the pixels, taken whole. */
 START_TEST(an_arc_is_laid_straight)
 {
     bench on;

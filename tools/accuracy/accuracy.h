@@ -1,0 +1,46 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Shared by the parts of the accuracy tool. */
+#ifndef TOOLS_ACCURACY_H
+#define TOOLS_ACCURACY_H
+
+#include <jansson.h>
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "tidemark/tidemark.h"
+
+/* Draws one scene ({"name", "set": ["key=value", …]} over a base scene) as folder/name.*; true on success. */
+bool accuracy_render(const json_t *scene, const char *base, const char *folder, const char *name);
+
+/* What is compared, and how much error is allowed: the larger of an absolute and a relative bound. */
+typedef struct accuracy_figure {
+    const char *label;
+    const char *figure;   /* path in the figures' table */
+    const char *truth[2]; /* keys in the truth's zone */
+    int index;            /* of a list (Lab), -1 for a number */
+    double absolute, relative;
+    const char *unit;
+} accuracy_figure;
+
+typedef struct accuracy_tally {
+    size_t count;   /* compared */
+    size_t missing; /* truth has one, the reading doesn't */
+    size_t outside; /* beyond the bound */
+    size_t covered; /* |error| within u */
+    size_t with_u;
+    double sum, worst; /* of |error| */
+    double worst_bound_share;
+    char worst_where[160];
+} accuracy_tally;
+
+enum { ACCURACY_FIGURES = 12 };
+extern const accuracy_figure accuracy_figures[];
+extern const size_t accuracy_figure_count;
+
+/* Adds one reading's errors; verbose prints each. */
+void accuracy_add(const tdm_reading *reading, const json_t *truth, const char *name, bool verbose,
+                  accuracy_tally *tallies);
+/* Prints the table; true where nothing is missing or outside. */
+bool accuracy_print(const accuracy_tally *tallies, size_t scenes);
+
+#endif

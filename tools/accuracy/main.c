@@ -1,0 +1,85 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* tidemark-accuracy [-v] [-n COUNT] FOLDER: draws the scenes of scenes.json into FOLDER, reads them, and
+ * prints the errors. Exit 0 when every figure is within its bound, 1 when not, 2 when something can't be
+ * drawn or read. */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+#include "accuracy.h"
+
+static bool read_scene(const char *folder, const char *name, bool verbose, accuracy_tally *tallies)
+{
+    char photo[4200], truth_path[4200];
+    (void)snprintf(photo, sizeof photo, "%s/%s.jpg", folder, name);
+    (void)snprintf(truth_path, sizeof truth_path, "%s/%s.truth.json", folder, name);
+    json_error_t why;
+    json_t *truth = json_load_file(truth_path, 0, &why);
+    if (!truth) {
+        fprintf(stderr, "%s: %s\n", truth_path, why.text);
+        return false;
+    }
+    tdm_reading *reading = NULL;
+    tdm_error error = {0};
+    const bool good = tdm_read_photo(photo, NULL, NULL, &reading, &error) == TDM_OK;
+    if (good)
+        accuracy_add(reading, truth, name, verbose, tallies);
+    else
+        fprintf(stderr, "%s: %s: %s\n", error.file, error.place, error.text);
+    tdm_reading_free(reading);
+    json_decref(truth);
+    return good;
+}
+
+static bool run_scenes(const json_t *suite, const char *folder, size_t most, bool verbose)
+{
+    accuracy_tally tallies[ACCURACY_FIGURES] = {{0}};
+    char base[4200];
+    size_t i = 0, done = 0;
+    const json_t *scene = NULL;
+    json_t *common = json_object_get(suite, "base");
+    (void)snprintf(base, sizeof base, "%s/base.scene.json", folder);
+    if (json_dump_file(common, base, JSON_INDENT(2)) != 0)
+        return false;
+    json_array_foreach(json_object_get(suite, "scenes"), i, scene)
+    {
+        const char *name = json_string_value(json_object_get(scene, "name"));
+        if (done == most)
+            break;
+        if (!name || !accuracy_render(scene, base, folder, name) ||
+            !read_scene(folder, name, verbose, tallies))
+            exit(2);
+        done++;
+    }
+    return accuracy_print(tallies, done);
+}
+
+int main(int count, char **arguments)
+{
+    bool verbose = false;
+    size_t most = (size_t)-1;
+    int next = 1;
+    for (; next < count && arguments[next][0] == '-'; next++) {
+        if (strcmp(arguments[next], "-v") == 0)
+            verbose = true;
+        else if (strcmp(arguments[next], "-n") == 0 && next + 1 < count)
+            most = strtoul(arguments[++next], NULL, 10);
+        else
+            next = count;
+    }
+    if (next + 1 != count) {
+        fprintf(stderr, "usage: tidemark-accuracy [-v] [-n COUNT] FOLDER\n");
+        return 2;
+    }
+    (void)mkdir(arguments[next], 0777); /* may be there already; drawing fails if it can't be used */
+    json_error_t why;
+    json_t *suite = json_load_file(ACCURACY_SCENES, 0, &why);
+    if (!suite) {
+        fprintf(stderr, "%s: %s\n", ACCURACY_SCENES, why.text);
+        return 2;
+    }
+    const bool good = run_scenes(suite, arguments[next], most, verbose);
+    json_decref(suite);
+    return good ? 0 : 1;
+}
