@@ -1,0 +1,55 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the two decoders share with photo.c. */
+#ifndef TDM_PHOTO_DECODER_H
+#define TDM_PHOTO_DECODER_H
+
+#include "photo/kind.h"
+#include "photo/orient.h"
+#include "photo/photo.h"
+
+struct tdm_photo {
+    tdm_photo_info info;
+    tdm_kind kind;
+    char *name;          /* for messages */
+    uint8_t *owned;      /* the file's bytes when they are the photo's, else NULL */
+    const uint8_t *data; /* the file's bytes */
+    size_t size;
+    uint8_t *icc;          /* what info.icc points to */
+    uint32_t stored_width; /* before orientation */
+    uint32_t stored_height;
+    tdm_limits limits;
+};
+
+/* Rows of the stored rectangle fall into the upright pixels. */
+typedef struct tdm_sink {
+    tdm_pixels *pixels;
+    tdm_placing placing;
+    tdm_rect stored;
+} tdm_sink;
+
+/* Makes room for `rect`, with an opaque mask when has_alpha. */
+TDM_MUST_CHECK tdm_code tdm_pixels_create(const tdm_photo_info *info, tdm_rect rect, const char *name,
+                                          tdm_pixels *out, tdm_error *error);
+/* `samples` are `channels` (1 grey, 3 RGB, 4 RGB and alpha) a pixel, one byte each, or two with the more
+ * significant first when the sink takes 16 bits. row counts from the top of the stored rectangle, samples
+ * start at its left. */
+void tdm_sink_row(const tdm_sink *sink, uint32_t row, const uint8_t *samples, int channels);
+/* Drops the mask where every pixel is opaque. */
+void tdm_pixels_settle(tdm_pixels *pixels);
+
+/* The pixel count against the limit; stores the size and its upright form. */
+TDM_MUST_CHECK tdm_code tdm_photo_set_size(tdm_photo *photo, uint32_t width, uint32_t height,
+                                           tdm_error *error);
+
+/* Fill info, but for the sha256 and the upright size, from the file's header. */
+TDM_MUST_CHECK tdm_code tdm_jpeg_header(tdm_photo *photo, tdm_warnings *warnings, tdm_error *error);
+TDM_MUST_CHECK tdm_code tdm_png_header(tdm_photo *photo, tdm_warnings *warnings, tdm_error *error);
+
+/* Send every row of the stored rectangle to the sink, or fail. */
+TDM_MUST_CHECK tdm_code tdm_jpeg_pixels(const tdm_photo *photo, const tdm_sink *sink, tdm_error *error);
+TDM_MUST_CHECK tdm_code tdm_png_pixels(const tdm_photo *photo, const tdm_sink *sink, tdm_error *error);
+
+const char *tdm_jpeg_version(void);
+const char *tdm_png_version(void);
+
+#endif
