@@ -11,7 +11,7 @@
 
 enum { FEWEST_NEUTRALS = 4, FEWEST_PATCHES = 16 };
 static const double most_clipped = 0.02;  /* share of a patch's pixels */
-static const double darkest = 0.0005;     /* linear: a crushed neutral patch says nothing of the curve */
+static const double darkest = 0.0005;     /* linear: a channel at the bottom says nothing */
 static const double absurd_residual = 10; /* mean CIEDE2000 after the fit */
 
 /* Patches near hair in colour: dark skin, light skin, neutral 6.5, 5, 3.5 and black. */
@@ -29,9 +29,8 @@ static void prepare(const tdm_sample *samples, const tdm_calibration *none, tdm_
         double xyz[3];
         tdm_lab_to_xyz(tdm_reference_patches[i].lab, xyz);
         tdm_matrix_apply(none->to_rgb, xyz, patches[i].wanted);
-        const double *rgb = patches[i].rgb;
-        const bool crushed = i >= TDM_FIRST_NEUTRAL && fmin(rgb[0], fmin(rgb[1], rgb[2])) < darkest;
-        patches[i].kept = samples[i].clipped_share <= most_clipped && !crushed;
+        const double lowest = fmin(patches[i].rgb[0], fmin(patches[i].rgb[1], patches[i].rgb[2]));
+        patches[i].kept = samples[i].clipped_share <= most_clipped && lowest >= darkest;
     }
 }
 

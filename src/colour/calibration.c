@@ -27,16 +27,14 @@ tdm_calibration tdm_calibration_none(const tdm_device *device)
     return none;
 }
 
-/* Below the darkest reference the gain there, so that black stays black; above the lightest the tangent
- * there, both in linear light; between them a monotone cubic over cube roots. */
+/* The first knot is zero. Above the last the tangent there in linear light, below zero that of zero; between
+ * them a monotone cubic over cube roots. */
 static double curve_at(const double *x, const double *y, const double *slope, int knots, double linear)
 {
     const double root = cbrt(linear);
     const int last = knots - 1;
-    if (root <= x[0]) {
-        const double gain = y[0] / x[0];
-        return linear * gain * gain * gain;
-    }
+    if (root <= 0)
+        return linear * slope[0] * slope[0] * slope[0];
     if (root >= x[last]) {
         const double ratio = y[last] / x[last];
         const double tangent = slope[last] * ratio * ratio;

@@ -11,7 +11,7 @@
 #include "colour/monotone.h"
 #include "colour/target.h"
 
-enum { FEWEST_NEUTRALS = 3, FEWEST_PATCHES = 10, FREE = 6, ROUNDS = 8, ITERATIONS = 30 };
+enum { FEWEST_NEUTRALS = 3, FEWEST_PATCHES = 10, FREE = 6, TURNS = 4, ROUNDS = 4, ITERATIONS = 20 };
 static const double tuning = 1.345;    /* Huber 1981 */
 static const double least_scale = 0.5; /* CIEDE2000: nothing below is an outlier */
 
@@ -24,32 +24,37 @@ void tdm_patch_lab(const tdm_calibration *calibration, const double rgb[3], doub
     tdm_xyz_to_lab(triple, lab);
 }
 
-/* Knots from black to white; false where they don't rise. */
-static bool fit_curve(const tdm_patch *patches, tdm_calibration *out)
+/* Adds a knot; false where the curve wouldn't rise. The first is zero: no light, no colour. */
+static bool add_knot(tdm_calibration *out, const double in[3], const double wanted[3])
 {
-    out->knots = 0;
-    for (int i = TDM_PATCHES - 1; i >= TDM_FIRST_NEUTRAL; i--) {
-        if (!patches[i].kept)
-            continue;
-        for (int c = 0; c < 3; c++) {
-            out->curve_in[c][out->knots] = cbrt(patches[i].rgb[c]);
-            out->curve_out[c][out->knots] = cbrt(patches[i].wanted[c]);
-        }
-        out->knots++;
-    }
-    if (out->knots < FEWEST_NEUTRALS)
-        return false;
+    const int k = out->knots++;
     for (int c = 0; c < 3; c++) {
-        const double *x = out->curve_in[c], *y = out->curve_out[c];
-        if (!(x[0] > 0 && y[0] > 0))
+        out->curve_in[c][k] = cbrt(in[c]);
+        out->curve_out[c][k] = cbrt(wanted[c]);
+        if (k > 0 && !(out->curve_in[c][k] > out->curve_in[c][k - 1] + 1e-6 &&
+                       out->curve_out[c][k] > out->curve_out[c][k - 1] + 1e-6))
             return false;
-        for (int i = 0; i + 1 < out->knots; i++) {
-            if (!(x[i + 1] > x[i] + 1e-6 && y[i + 1] > y[i]))
-                return false;
-        }
-        tdm_monotone_slopes(x, y, out->knots, out->curve_slope[c]);
     }
     return true;
+}
+
+/* From the kept neutral patches to what the matrix must be given for them. */
+static bool fit_curve(const tdm_patch *patches, const double matrix[9], tdm_calibration *out)
+{
+    static const double zero[3] = {0};
+    double inverse[9];
+    out->knots = 0;
+    if (!tdm_matrix_invert(matrix, inverse) || !add_knot(out, zero, zero))
+        return false;
+    for (int i = TDM_PATCHES - 1; i >= TDM_FIRST_NEUTRAL; i--) {
+        double wanted[3];
+        tdm_matrix_apply(inverse, patches[i].wanted, wanted);
+        if (patches[i].kept && !add_knot(out, patches[i].rgb, wanted))
+            return false;
+    }
+    for (int c = 0; c < 3; c++)
+        tdm_monotone_slopes(out->curve_in[c], out->curve_out[c], out->knots, out->curve_slope[c]);
+    return out->knots > FEWEST_NEUTRALS;
 }
 
 /* The kept patches after the curve, and what the search needs. */
@@ -193,24 +198,32 @@ static bool search(fitting *data, double free[FREE])
     return ready;
 }
 
-bool tdm_target_fit(const tdm_patch patches[TDM_PATCHES], const tdm_calibration *start, tdm_calibration *out)
+/* One fit of the matrix to the patches as the present curve leaves them. */
+static bool fit_matrix(const tdm_patch *patches, const tdm_calibration *curve, const double *primaries,
+                       bool first, double free[FREE])
 {
     fitting data;
-    double free[FREE], matrix[9];
-    *out = *start;
-    out->method = TDM_CALIBRATION_TARGET;
-    if (!fit_curve(patches, out))
-        return false;
-    gather(patches, out, start->from_rgb, &data);
+    gather(patches, curve, primaries, &data);
     if (data.count < FEWEST_PATCHES)
         return false;
-    for (int row = 0; row < 3; row++) {
+    for (int row = 0; first && row < 3; row++) {
         if (!start_row(&data, row, free + 2 * row))
             return false;
     }
-    if (!search(&data, free))
-        return false;
-    expand(free, matrix);
+    return search(&data, free);
+}
+
+/* The neutral patches aren't quite neutral, so curve and matrix depend on each other a little: in turns. */
+bool tdm_target_fit(const tdm_patch patches[TDM_PATCHES], const tdm_calibration *start, tdm_calibration *out)
+{
+    double free[FREE], matrix[9] = {1, 0, 0, 0, 1, 0, 0, 0, 1};
+    *out = *start;
+    out->method = TDM_CALIBRATION_TARGET;
+    for (int turn = 0; turn < TURNS; turn++) {
+        if (!fit_curve(patches, matrix, out) || !fit_matrix(patches, out, start->from_rgb, turn == 0, free))
+            return false;
+        expand(free, matrix);
+    }
     tdm_matrix_multiply(start->from_rgb, matrix, out->from_rgb);
     return true;
 }
