@@ -63,8 +63,18 @@ static const char *missing(const tdm_page *page)
     return page->style.unicode ? "\u2013" : "-";
 }
 
-static void add_value(tdm_text *cell, const tdm_page *page, tdm_value found, int digits)
+/* An uncertainty that would be printed as nothing gets a digit or two more: "33.1 ± 0.2", not "33 ± 0". */
+static int digits_of(tdm_value found, int digits)
 {
+    double least = 0.5 * pow(10, -digits);
+    for (int more = 0; more < 2 && found.u > 0 && found.u < least; more++, digits++)
+        least /= 10;
+    return digits;
+}
+
+static void add_value(tdm_text *cell, const tdm_page *page, tdm_value found, int base_digits)
+{
+    const int digits = digits_of(found, base_digits);
     tdm_text_number(cell, found.value, digits, missing(page));
     if (!isfinite(found.u))
         return;

@@ -160,6 +160,21 @@ START_TEST(zone_without_figures_says_so)
 }
 END_TEST
 
+/* "34 ± 0" would claim that nothing is uncertain. */
+START_TEST(small_uncertainty_shows)
+{
+    const tdm_text_style style = {.width = 80};
+    before->zones[0].gradient.centre_mm = (tdm_value){.value = 34.04, .u = 0.18};
+    before->zones[0].gradient.width_mm = (tdm_value){.value = 4.096, .u = 0.02};
+    before->zones[0].gradient.de00 = (tdm_value){.value = 22, .u = 0};
+    char *text = read_alone(before, &style);
+    ck_assert_ptr_nonnull(strstr(text, " 34.0 +- 0.2\n"));
+    ck_assert_ptr_nonnull(strstr(text, " 4.10 +- 0.02\n"));
+    ck_assert_ptr_nonnull(strstr(text, " 22.0 +- 0.0\n"));
+    tdm_free(text);
+}
+END_TEST
+
 START_TEST(levels_and_results_carry_their_notes)
 {
     const tdm_text_style style = {.width = 200};
@@ -220,6 +235,7 @@ int main(void)
     tcase_add_test(tests, no_width_is_too_narrow);
     tcase_add_test(tests, null_is_a_dash);
     tcase_add_test(tests, zone_without_figures_says_so);
+    tcase_add_test(tests, small_uncertainty_shows);
     tcase_add_test(tests, levels_and_results_carry_their_notes);
     tcase_add_test(tests, swatches_need_true_colour);
     tcase_add_test(tests, names_are_made_harmless);
