@@ -1,0 +1,132 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <math.h>
+
+#include "drawing.h"
+
+/* 10 to 90 % rise of a normal distribution function, in standard deviations. */
+static const double rise = 2.5631031310892007;
+
+static double normal_step(double from, double width)
+{
+    return width <= 0 ? (from >= 0 ? 1 : 0) : 0.5 * erfc(-from / (width / rise) * 0.70710678118654752);
+}
+
+static scn_lab between(scn_lab a, scn_lab b, double w)
+{
+    scn_lab out;
+    for (int i = 0; i < 3; i++)
+        out.v[i] = a.v[i] + w * (b.v[i] - a.v[i]);
+    return out;
+}
+
+/* Ribbons drawn from left to right; gaps fill what the share leaves. */
+static void place_ribbons(scn_paint *paint, const scn_scene *scene)
+{
+    const scn_lights *lights = &scene->lights;
+    scn_random random = scn_random_start(scene->seed, 11);
+    const double wanted = lights->share * scene->span / lights->ribbon;
+    const size_t count = (size_t)fmin(fmax(round(wanted), lights->share > 0 ? 1 : 0), SCN_MOST_RIBBONS);
+    double widths = 0, gaps = 0, gap[SCN_MOST_RIBBONS + 1];
+    for (size_t i = 0; i < count; i++) {
+        paint->to[i] = lights->ribbon * exp((lights->regular ? 0.05 : 0.4) * scn_normal(&random));
+        widths += paint->to[i];
+    }
+    for (size_t i = 0; i <= count; i++) {
+        gap[i] = lights->regular ? 1 : 0.15 - log(scn_uniform(&random, 0, 1));
+        gaps += i == 0 || i == count ? (gap[i] *= 0.5) : gap[i];
+    }
+    const double shrink = count ? lights->share * scene->span / widths : 0;
+    double u = 0;
+    for (size_t i = 0; i < count; i++) {
+        u += gap[i] / gaps * (1 - lights->share) * scene->span;
+        paint->from[i] = u;
+        u += paint->to[i] * shrink;
+        paint->to[i] = u;
+    }
+    paint->ribbon_count = count;
+}
+
+void scn_paint_make(scn_paint *paint, const scn_scene *scene)
+{
+    paint->scene = scene;
+    for (size_t i = 0; i <= SCN_COURSE_STEPS; i++) {
+        const double w = (double)i / SCN_COURSE_STEPS;
+        paint->dark[i] = scn_xyz_of(between(scene->natural, scene->old, w));
+        paint->light[i] = scn_xyz_of(between(scene->natural, scene->light, w));
+    }
+    paint->band = scn_xyz_of(scene->band);
+    place_ribbons(paint, scene);
+}
+
+bool scn_paint_is_light(const scn_paint *paint, double u)
+{
+    for (size_t i = 0; i < paint->ribbon_count; i++) {
+        if (u >= paint->from[i] && u < paint->to[i])
+            return true;
+    }
+    return false;
+}
+
+static double own_start(const scn_scene *scene, bool light)
+{
+    return light && isfinite(scene->lights.start) ? scene->lights.start : scene->course.centre;
+}
+
+static double own_width(const scn_scene *scene, bool light)
+{
+    return light && isfinite(scene->lights.width) ? scene->lights.width : scene->course.width;
+}
+
+double scn_paint_progress(const scn_paint *paint, const scn_strand_paint *strand, double s)
+{
+    const scn_scene *scene = paint->scene;
+    const scn_course *course = &scene->course;
+    const bool own = strand->light && isfinite(scene->lights.start);
+    if (own || course->shape == SCN_TRANSITION)
+        return normal_step(s - own_start(scene, strand->light) - strand->shift,
+                           own_width(scene, strand->light));
+    if (course->shape == SCN_RAMP)
+        return fmin(1, fmax(0, s / scene->length));
+    if (course->shape == SCN_BAND)
+        return normal_step(s - course->band_to - strand->shift, course->band_edge);
+    return strand->light ? 1 : 0;
+}
+
+scn_xyz scn_paint_plain(const scn_paint *paint, bool light, double w)
+{
+    const scn_xyz *table = light ? paint->light : paint->dark;
+    const double place = fmin(1, fmax(0, w)) * SCN_COURSE_STEPS;
+    const size_t i = (size_t)fmin(place, SCN_COURSE_STEPS - 1);
+    const double part = place - (double)i;
+    scn_xyz out;
+    for (int k = 0; k < 3; k++)
+        out.v[k] = table[i].v[k] + part * (table[i + 1].v[k] - table[i].v[k]);
+    return out;
+}
+
+static scn_xyz with_band(const scn_paint *paint, const scn_strand_paint *strand, double s, double w,
+                         scn_xyz base)
+{
+    const scn_course *course = &paint->scene->course;
+    const double entered = normal_step(s - course->band_from - strand->shift, course->band_edge);
+    const double share = entered * (1 - w);
+    for (int k = 0; k < 3; k++)
+        base.v[k] += share * (paint->band.v[k] - base.v[k]);
+    return base;
+}
+
+scn_xyz scn_paint_colour(const scn_paint *paint, const scn_strand_paint *strand, double s, double w)
+{
+    scn_xyz xyz = scn_paint_plain(paint, strand->light, w);
+    if (paint->scene->course.shape == SCN_BAND && !strand->light)
+        xyz = with_band(paint, strand, s, w, xyz);
+    if (strand->tint == 0)
+        return xyz;
+    /* Lightness varies from strand to strand; the mean light of many stays that of the plain colour. */
+    const double root = cbrt(fmax(xyz.v[1], 1e-6)), sigma = paint->scene->texture_l / 116;
+    const double scale =
+        pow(fmax(0, 1 + strand->tint / 116 / root), 3) / (1 + 3 * sigma * sigma / (root * root));
+    for (int k = 0; k < 3; k++)
+        xyz.v[k] *= scale;
+    return xyz;
+}

@@ -1,0 +1,147 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* How hair lies, what colour it has along its length, and the buffers it is drawn into. */
+#ifndef DRAWING_H
+#define DRAWING_H
+
+#include "scene.h"
+
+/* flow.c: where the hair of root position u (mm along the root line) lies at s mm from its root. */
+typedef struct {
+    scn_point *table; /* lanes x (steps + 1), mm in the picture */
+    size_t lanes, steps;
+    double step, span;
+} scn_flow;
+bool scn_flow_make(scn_flow *flow, const scn_scene *scene);
+void scn_flow_free(scn_flow *flow);
+scn_point scn_flow_at(const scn_flow *flow, double u, double s);
+/* From the head's mm (unposed) to the picture's mm. */
+scn_point scn_pose(const scn_scene *scene, scn_point p);
+
+/* course.c: colour as a function of the progress w from natural (0) to old (1). */
+enum { SCN_COURSE_STEPS = 1024 };
+typedef struct {
+    const scn_scene *scene;
+    scn_xyz dark[SCN_COURSE_STEPS + 1], light[SCN_COURSE_STEPS + 1], band;
+    double from[SCN_MOST_RIBBONS], to[SCN_MOST_RIBBONS]; /* ribbons, mm along the root line */
+    size_t ribbon_count;
+} scn_paint;
+/* What one strand's course deviates by. */
+typedef struct {
+    bool light;
+    double shift; /* mm added to the centre */
+    double tint;  /* L* added throughout */
+} scn_strand_paint;
+void scn_paint_make(scn_paint *paint, const scn_scene *scene);
+bool scn_paint_is_light(const scn_paint *paint, double u);
+double scn_paint_progress(const scn_paint *paint, const scn_strand_paint *strand, double s);
+scn_xyz scn_paint_colour(const scn_paint *paint, const scn_strand_paint *strand, double s, double w);
+/* The noise-free colour of a population at a progress. */
+scn_xyz scn_paint_plain(const scn_paint *paint, bool light, double w);
+
+/* canvas.c: what the camera would see of the hair in even light, per pixel, weighted by coverage. */
+enum { SCN_X, SCN_Y, SCN_Z, SCN_SHADE, SCN_SHEEN, SCN_TINTED, SCN_LIGHT, SCN_PROGRESS, SCN_CHANNELS };
+typedef struct {
+    float v[SCN_CHANNELS];
+} scn_pixel;
+typedef struct {
+    scn_pixel *pixels; /* width x height, from the picture's (left, top) */
+    float *cover;
+    size_t left, top, width, height;
+} scn_canvas;
+typedef struct {
+    float x, y, half; /* px in the canvas; half the width */
+    float alpha;
+    scn_pixel value;
+} scn_knot;
+bool scn_canvas_make(scn_canvas *canvas, const scn_scene *scene, const scn_flow *flow);
+void scn_canvas_free(scn_canvas *canvas);
+void scn_canvas_strand(scn_canvas *canvas, const scn_knot *knots, size_t count);
+/* Darkens what is drawn already beside a path: by `alpha` of each knot at the path, falling off to `half`. */
+void scn_canvas_shadow(scn_canvas *canvas, const scn_knot *knots, size_t count);
+
+/* locks.c and extras.c */
+typedef struct {
+    const scn_scene *scene;
+    const scn_flow *flow;
+    const scn_paint *paint;
+    scn_canvas *canvas;
+    scn_random random;
+    scn_knot *knots;
+    size_t knot_room;
+} scn_hand;
+typedef struct {
+    double centre, width; /* mm along the root line */
+    double depth;         /* 0 deepest, 1 on top */
+    double wave_amplitude, wave_length, wave_phase;
+    double course_shift, length, brightness, sheen_turn;
+} scn_lock;
+typedef struct {
+    double u, across; /* across: -1 to 1 in its lock */
+    double start, length, width, drift, ripple, ripple_length, ripple_phase;
+    double brightness, sheen, sheen_turn, opacity;
+    scn_strand_paint paint;
+} scn_strand;
+void scn_draw_strand(scn_hand *hand, const scn_lock *lock, const scn_strand *strand);
+void scn_draw_lock(scn_hand *hand, scn_lock *lock);
+bool scn_draw_hair(const scn_scene *scene, const scn_flow *flow, const scn_paint *paint, scn_canvas *canvas);
+void scn_draw_undercoat(scn_hand *hand);
+void scn_draw_crown(scn_hand *hand);
+void scn_draw_flyaways(scn_hand *hand);
+scn_strand scn_strand_start(scn_hand *hand, const scn_lock *lock, double u);
+
+/* shade.c: evens the shading out over a few centimetres, so that an area keeps the colour of its hair. */
+bool scn_shade_level(scn_canvas *canvas, const scn_scene *scene);
+
+/* backdrop.c and props.c: everything but hair, linear XYZ, three floats a pixel. */
+typedef struct {
+    float *xyz;
+    size_t width, height;
+} scn_image;
+typedef struct {
+    scn_point target[4], grey[4], scale[2]; /* px */
+} scn_places;
+void scn_backdrop(scn_image *image, const scn_scene *scene);
+bool scn_props(scn_image *image, const scn_scene *scene, scn_places *places);
+bool scn_lay_hair(scn_image *image, const scn_scene *scene, const scn_canvas *canvas);
+
+/* camera.c: turns the image into encoded samples of the upright picture, 16 bit a channel. */
+bool scn_camera_take(scn_image *image, const scn_scene *scene, uint16_t **samples);
+/* Turns upright samples into stored ones; width and height follow. */
+uint16_t *scn_camera_store(const uint16_t *upright, int orientation, size_t *width, size_t *height);
+bool scn_write_jpeg(const char *path, const scn_scene *scene, const uint16_t *samples, size_t width,
+                    size_t height);
+bool scn_write_png(const char *path, const scn_scene *scene, const uint16_t *samples, size_t width,
+                   size_t height);
+
+/* zone.c: the pixels of a zone by their place along and across. */
+typedef struct {
+    scn_point *path; /* px, half a mm apart */
+    size_t count;
+    double step_mm, px_mm, half_mm;
+} scn_path;
+bool scn_path_make(scn_path *path, const scn_scene *scene, const scn_flow *flow, const scn_zone *zone);
+void scn_path_free(scn_path *path);
+/* False outside the zone; `hint` is kept from call to call. */
+bool scn_path_place(const scn_path *path, double x, double y, size_t *hint, double *s, double *t);
+
+/* course_truth.c */
+typedef struct {
+    double centre, width; /* NaN where there is none */
+} scn_fall;
+typedef struct {
+    double *sums; /* bins x columns x 2 populations x 4: X Y Z of the plain colour, and cover */
+    size_t bins, columns;
+    double bin_mm;
+} scn_course_sums;
+scn_fall scn_fall_of(const scn_paint *paint, const scn_course_sums *sums, size_t first, size_t last,
+                     double share);
+bool scn_columns_of(const scn_paint *paint, const scn_course_sums *sums, double column_mm, double share,
+                    double *local_width, double *stagger);
+
+/* truth.c and marks.c: false with a line on standard error. */
+bool scn_write_truth(const char *path, const scn_scene *scene, const scn_flow *flow, const scn_paint *paint,
+                     const scn_canvas *canvas);
+bool scn_write_marks(const char *path, const char *photo, const scn_scene *scene, const scn_flow *flow,
+                     const scn_places *places);
+
+#endif

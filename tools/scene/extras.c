@@ -1,0 +1,92 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Hair that isn't of a lock: the undercoat that closes gaps, the far side above the parting, flyaways. */
+#include <math.h>
+
+#include "drawing.h"
+
+static const double turn = 6.283185307179586;
+
+void scn_draw_undercoat(scn_hand *hand)
+{
+    const scn_scene *scene = hand->scene;
+    for (double u = 0; u <= scene->span; u += 0.8) {
+        const scn_lock lock = {
+            u, 4, 0, scene->wave * 0.7, scene->wavelength, turn * u / 75, 0, scene->length - 8, 0.9, 0};
+        scn_strand strand = scn_strand_start(hand, &lock, u);
+        strand.width = 1.9;
+        strand.opacity = 1;
+        strand.start = -0.8;
+        strand.drift = 0;
+        scn_draw_strand(hand, &lock, &strand);
+    }
+}
+
+/* A strand of the far side: from the parting up and over, seen foreshortened. */
+static size_t over_the_top(scn_hand *hand, double u, double height, double lean_mm, const scn_strand *strand,
+                           double dim)
+{
+    const scn_scene *scene = hand->scene;
+    const scn_point root = scn_flow_at(hand->flow, u, -0.5), down = scn_flow_at(hand->flow, u, 9.5);
+    const double scale = scene->px_mm, ux = (root.x - down.x) / 10, uy = (root.y - down.y) / 10;
+    const size_t count = 24;
+    for (size_t i = 0; i < count && i < hand->knot_room; i++) {
+        const double t = (double)i / (double)(count - 1), up = height * sin(t * 1.5708), s = t * 45;
+        const double w = scn_paint_progress(hand->paint, &strand->paint, s), aside = lean_mm * t * t;
+        const scn_xyz xyz = scn_paint_colour(hand->paint, &strand->paint, s, w);
+        scn_knot *k = &hand->knots[i];
+        *k = (scn_knot){.half = (float)(0.5 * strand->width * scale), .alpha = (float)strand->opacity};
+        k->x = (float)((root.x + ux * up - uy * aside) * scale - (double)hand->canvas->left);
+        k->y = (float)((root.y + uy * up + ux * aside) * scale - (double)hand->canvas->top);
+        for (int c = 0; c < 3; c++)
+            k->value.v[c] = (float)xyz.v[c];
+        k->value.v[SCN_SHADE] = (float)(dim * strand->brightness * (1 - 0.35 * t));
+        k->value.v[SCN_SHEEN] = (float)(scene->gloss * 0.06 * strand->sheen * t * (1 - t) * 4);
+        k->value.v[SCN_LIGHT] = strand->paint.light;
+        k->value.v[SCN_PROGRESS] = (float)w;
+    }
+    return count;
+}
+
+void scn_draw_crown(scn_hand *hand)
+{
+    const scn_scene *scene = hand->scene;
+    scn_random *r = &hand->random;
+    const double fibre = fmax(0.75 / scene->px_mm, 0.08);
+    const size_t count = (size_t)(scene->span / fibre * 4);
+    for (size_t i = 0; i < count; i++) {
+        const double u = scn_uniform(r, 0, scene->span), side = 2 * u / scene->span - 1;
+        const scn_lock lock = {u, 8, 0.5, 0, 100, 0, 0, scene->length, 1, 0};
+        scn_strand strand = scn_strand_start(hand, &lock, u);
+        const double height = 13 * sqrt(fmax(0, 1 - pow(fabs(side), 3))) + 1.2 + 0.5 * scn_normal(r);
+        const size_t knots = over_the_top(hand, u, height, 7 * side + 2 * scn_normal(r), &strand,
+                                          1 - 0.4 * scene->shading + 0.1 * sin(u / 3) * scene->shading);
+        scn_canvas_strand(hand->canvas, hand->knots, knots);
+    }
+}
+
+void scn_draw_flyaways(scn_hand *hand)
+{
+    const scn_scene *scene = hand->scene;
+    scn_random *r = &hand->random;
+    const size_t count = (size_t)lround(170 * scene->flyaways);
+    for (size_t i = 0; i < count; i++) {
+        const double u = scn_uniform(r, -1, scene->span + 1);
+        const scn_lock lock = {u,
+                               6,
+                               1,
+                               scene->wave * scn_uniform(r, 0.4, 1.6),
+                               scene->wavelength * scn_uniform(r, 0.7, 1.4),
+                               scn_uniform(r, 0, turn),
+                               scene->course.lock_jitter * scn_normal(r),
+                               scene->length * scn_uniform(r, 0.6, 1.02),
+                               1,
+                               6 * scn_normal(r)};
+        scn_strand strand = scn_strand_start(hand, &lock, u);
+        strand.drift = 5.5 * scn_normal(r);
+        strand.ripple = 0.9 * fabs(scn_normal(r));
+        strand.across = 0;
+        strand.opacity = 0.75;
+        strand.width = fmax(0.07, 0.6 / scene->px_mm);
+        scn_draw_strand(hand, &lock, &strand);
+    }
+}

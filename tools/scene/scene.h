@@ -1,0 +1,107 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The scene: what is drawn. Lengths in mm of the head's plane, colours in linear XYZ, D50, white = 1. */
+#ifndef SCENE_H
+#define SCENE_H
+
+#include <jansson.h>
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+enum { SCN_MOST_ZONES = 12, SCN_MOST_RIBBONS = 1024 };
+
+typedef struct {
+    double v[3];
+} scn_xyz;
+
+typedef struct {
+    double v[3];
+} scn_lab;
+
+typedef struct {
+    double x, y;
+} scn_point;
+
+typedef enum { SCN_UNIFORM, SCN_RAMP, SCN_TRANSITION, SCN_BAND } scn_shape;
+typedef enum { SCN_SRGB, SCN_DISPLAY_P3, SCN_NO_PROFILE } scn_profile;
+
+typedef struct {
+    scn_shape shape;
+    double centre, width, jitter, lock_jitter, slope; /* mm; slope in mm of centre per mm across */
+    double band_from, band_to, band_edge;
+} scn_course;
+
+typedef struct {
+    double share, ribbon, start, width; /* start and width NaN: as the course */
+    bool regular;
+} scn_lights;
+
+typedef struct {
+    double exposure_ev, white_balance[3], tone, noise, blur_px, uneven;
+    scn_profile profile;
+    int quality, subsampling, orientation; /* subsampling: 444, 422 or 420 */
+    bool png;
+    int bits;
+    const char *taken; /* "YYYY:MM:DD hh:mm:ss" or NULL */
+} scn_camera;
+
+typedef struct {
+    const char *name, *side;
+    double at, width, length; /* at: mm along the root line */
+} scn_zone;
+
+typedef struct {
+    json_t *params; /* as resolved; the strings above point into it */
+    size_t width, height;
+    double px_mm;
+    uint64_t seed;
+    scn_lab natural, old, band, light;
+    scn_course course;
+    scn_lights lights;
+    double texture_l, shading, shading_fall, gloss;
+    double length, span, wave, wavelength, flyaways, density, clump;
+    double dx, dy, turn;
+    scn_camera camera;
+    scn_zone zones[SCN_MOST_ZONES];
+    size_t zone_count;
+    bool target, grey, scale, new_edition;
+    double target_turn;
+} scn_scene;
+
+/* config.c: reads PATH over the defaults, then each "key=value"; false with one line on standard error. */
+bool scn_scene_load(scn_scene *scene, const char *path, const char *const *sets, size_t set_count);
+void scn_scene_free(scn_scene *scene);
+/* One line on standard error; always false. */
+bool scn_fail(const char *place, const char *what);
+/* defaults.c: every key with its default; NULL when memory is short. */
+json_t *scn_defaults(void);
+
+/* random.c: PCG32 (M. E. O'Neill 2014). The stream tells apart independent uses of one seed. */
+typedef struct {
+    uint64_t state, increment;
+} scn_random;
+scn_random scn_random_start(uint64_t seed, uint64_t stream);
+uint32_t scn_random_bits(scn_random *random);
+double scn_uniform(scn_random *random, double low, double high);
+double scn_normal(scn_random *random);
+
+/* colour.c */
+scn_lab scn_lab_of(scn_xyz xyz);
+scn_xyz scn_xyz_of(scn_lab lab);
+scn_xyz scn_neutral(double lstar);
+double scn_level_of(double lstar);
+double scn_lstar_of_level(double level);
+/* Hair body colour at a level; warmth is the share of pheomelanin, 0 to 1. */
+scn_lab scn_melanin(double level, double warmth);
+/* Rows: device red, green, blue from XYZ D50. */
+void scn_device_matrix(scn_profile profile, double matrix[3][3]);
+/* de00.c */
+double scn_de00(scn_lab a, scn_lab b);
+
+/* profile.c: an ICC profile of fixed bytes, to be freed; NULL on failure. */
+unsigned char *scn_profile_bytes(scn_profile profile, size_t *size);
+/* exif.c: a TIFF block with orientation and time; returns its size. */
+enum { SCN_EXIF_MOST = 128 };
+size_t scn_exif_bytes(int orientation, const char *taken, unsigned char bytes[SCN_EXIF_MOST]);
+
+#endif
