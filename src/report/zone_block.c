@@ -103,7 +103,8 @@ static void add_change(tdm_grid_row *row, const tdm_page *page, const tdm_block 
     tdm_text *cell = &row->cells[2];
     if (tdm_change(block->change, figure, &found)) {
         row->strong = isfinite(found.u) && fabs(found.value) > found.u;
-        if (found.value > 0)
+        /* A sign only where a digit is left to have one. */
+        if (found.value >= 0.5 * pow(10, -digits_of(found, figure->digits)))
             tdm_text_add(cell, "+");
         add_value(cell, page, found, figure->digits);
     } else if (figure->kind == TDM_FIGURE_WORD || figure->kind == TDM_FIGURE_FLAG) {
