@@ -11,7 +11,7 @@
 #include "colour/matrix.h"
 
 /* sRGB's colorants adapted to D50 by Bradford, columns red, green, blue: computed from IEC 61966-2-1's
- * primaries and white; the rows sum to the ICC's D50. */
+ * primaries and white. */
 static const double srgb_primaries[9] = {0.4360657, 0.3851515, 0.1430784, 0.2224932, 0.7168870,
                                          0.0606169, 0.0139239, 0.0970813, 0.7140992};
 
@@ -149,7 +149,9 @@ static bool probe(const tdm_device *device)
 tdm_code tdm_device_fill(tdm_device *device, const tdm_profile *profile, const char *file, tdm_error *error)
 {
     static const size_t table_size = 3 * (size_t)TDM_CODES * sizeof *device->table;
+    double scale[3];
     memcpy(device->primaries, srgb_primaries, sizeof srgb_primaries);
+    (void)balance(device->primaries, scale); /* to the last digits of the white */
     device->kind = TDM_DEVICE_LCMS;
     device->table = malloc(table_size);
     if (!device->table)
