@@ -32,8 +32,8 @@ static double mottle(double x, double y)
 /* Where the skin ends at the left, by height: forehead, cheek, jaw, neck. */
 static double skin_edge(double y)
 {
-    const double cheek = 17 + 6 * soft(60, 100, y) - 9 * soft(95, 150, y);
-    return cheek + 30 * soft(158, 196, y) - 12 * soft(212, 260, y);
+    const double brow = 60 - 40 * sqrt(fmin(1, fmax(0, (y - 40) / 60)));
+    return brow - 5 * soft(95, 140, y) + 34 * soft(158, 196, y) - 14 * soft(214, 262, y);
 }
 
 static double cape_edge(double x)
@@ -61,7 +61,7 @@ static void colour_at(double x, double y, double pixel, const scn_xyz surfaces[3
 {
     const double wall_light =
         1.02 - 0.10 * (x / 400) + 0.03 * mottle(x / 90, y / 90) + 0.008 * mottle(x * 1.6, y * 1.6);
-    const double skin = soft(-1.2 - pixel, 1.2 + pixel, x - skin_edge(y)) * soft(120, 60, x);
+    const double skin = soft(-1.2 - pixel, 1.2 + pixel, x - skin_edge(y)) * (x < 140 && y > 46);
     const double cape = soft(-0.3 - pixel, 0.3 + pixel, y - cape_edge(x));
     const double s = skin > 0 ? skin_light(x, y) : 0, c = cape > 0 ? cape_light(x, y) : 0;
     for (int k = 0; k < 3; k++) {

@@ -14,7 +14,7 @@ bool scn_canvas_make(scn_canvas *canvas, const scn_scene *scene, const scn_flow 
             const scn_point p = scn_flow_at(flow, scene->span * i / 8, scene->length * 1.06 * j / 24);
             low_x = fmin(low_x, p.x - 14);
             high_x = fmax(high_x, p.x + 14);
-            low_y = fmin(low_y, p.y - 26);
+            low_y = fmin(low_y, p.y - 34);
             high_y = fmax(high_y, p.y + 14);
         }
     }

@@ -172,7 +172,7 @@ static bool read_hair(scn_scene *s)
     s->shading = number(p, "shading", 0, 1, &good);
     s->shading_fall = number(p, "shading_fall", -0.9, 0.9, &good);
     s->gloss = number(p, "gloss", 0, 1, &good);
-    s->length = number(p, "hair.length_mm", 40, 400, &good);
+    s->length = number(p, "hair.length_mm", 80, 400, &good);
     s->span = number(p, "hair.span_mm", 40, 400, &good);
     s->wave = number(p, "hair.wave_mm", 0, 20, &good);
     s->wavelength = number(p, "hair.wavelength_mm", 20, 1000, &good);

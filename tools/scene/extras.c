@@ -11,7 +11,7 @@ void scn_draw_undercoat(scn_hand *hand)
     const scn_scene *scene = hand->scene;
     for (double u = 0; u <= scene->span; u += 0.8) {
         const scn_lock lock = {
-            u, 4, 0, scene->wave * 0.7, scene->wavelength, turn * u / 75, 0, scene->length - 8, 0.9, 0};
+            u, 4, 0, scene->wave * 0.7, scene->wavelength, turn * u / 75, 0, scene->length - 24, 0.9, 0};
         scn_strand strand = scn_strand_start(hand, &lock, u);
         strand.width = 1.9;
         strand.opacity = 1;
@@ -26,11 +26,11 @@ static size_t over_the_top(scn_hand *hand, double u, double height, double lean_
                            double dim)
 {
     const scn_scene *scene = hand->scene;
-    const scn_point root = scn_flow_at(hand->flow, u, -0.5), down = scn_flow_at(hand->flow, u, 9.5);
+    const scn_point root = scn_flow_at(hand->flow, u, -2.2), down = scn_flow_at(hand->flow, u, 7.8);
     const double scale = scene->px_mm, ux = (root.x - down.x) / 10, uy = (root.y - down.y) / 10;
     const size_t count = 24;
     for (size_t i = 0; i < count && i < hand->knot_room; i++) {
-        const double t = (double)i / (double)(count - 1), up = height * sin(t * 1.5708), s = t * 45;
+        const double t = (double)i / (double)(count - 1), up = height * sin(t * 1.5708), s = t * 26;
         const double w = scn_paint_progress(hand->paint, &strand->paint, s), aside = lean_mm * t * t;
         const scn_xyz xyz = scn_paint_colour(hand->paint, &strand->paint, s, w);
         scn_knot *k = &hand->knots[i];
@@ -39,12 +39,31 @@ static size_t over_the_top(scn_hand *hand, double u, double height, double lean_
         k->y = (float)((root.y + uy * up + ux * aside) * scale - (double)hand->canvas->top);
         for (int c = 0; c < 3; c++)
             k->value.v[c] = (float)xyz.v[c];
-        k->value.v[SCN_SHADE] = (float)(dim * strand->brightness * (1 - 0.35 * t));
+        k->value.v[SCN_SHADE] = (float)(dim * strand->brightness * (1 - scene->shading * (0.5 * t * t * t + 0.7 * exp(-t * 14))));
         k->value.v[SCN_SHEEN] = (float)(scene->gloss * 0.06 * strand->sheen * t * (1 - t) * 4);
         k->value.v[SCN_LIGHT] = strand->paint.light;
         k->value.v[SCN_PROGRESS] = (float)w;
     }
     return count;
+}
+
+/* Skin that shows between the hair of the two sides. */
+static void draw_scalp(scn_hand *hand)
+{
+    const scn_scene *scene = hand->scene;
+    const scn_xyz skin = scn_xyz_of((scn_lab){{52, 11, 16}});
+    const size_t count = 40;
+    for (size_t i = 0; i < count && i < hand->knot_room; i++) {
+        const scn_point p = scn_flow_at(hand->flow, scene->span * ((double)i + 0.5) / (double)count, -1.8);
+        scn_knot *k = &hand->knots[i];
+        *k = (scn_knot){.half = (float)(1.3 * scene->px_mm), .alpha = 1};
+        k->x = (float)(p.x * scene->px_mm - (double)hand->canvas->left);
+        k->y = (float)(p.y * scene->px_mm - (double)hand->canvas->top);
+        for (int c = 0; c < 3; c++)
+            k->value.v[c] = (float)skin.v[c];
+        k->value.v[SCN_SHADE] = 1;
+    }
+    scn_canvas_strand(hand->canvas, hand->knots, count);
 }
 
 void scn_draw_crown(scn_hand *hand)
@@ -53,13 +72,17 @@ void scn_draw_crown(scn_hand *hand)
     scn_random *r = &hand->random;
     const double fibre = fmax(0.75 / scene->px_mm, 0.08);
     const size_t count = (size_t)(scene->span / fibre * 4);
+    draw_scalp(hand);
     for (size_t i = 0; i < count; i++) {
         const double u = scn_uniform(r, 0, scene->span), side = 2 * u / scene->span - 1;
         const scn_lock lock = {u, 8, 0.5, 0, 100, 0, 0, scene->length, 1, 0};
         scn_strand strand = scn_strand_start(hand, &lock, u);
-        const double height = 13 * sqrt(fmax(0, 1 - pow(fabs(side), 3))) + 1.2 + 0.5 * scn_normal(r);
-        const size_t knots = over_the_top(hand, u, height, 7 * side + 2 * scn_normal(r), &strand,
-                                          1 - 0.4 * scene->shading + 0.1 * sin(u / 3) * scene->shading);
+        const bool stray = scn_uniform(r, 0, 1) < 0.012 * scene->flyaways;
+        const double rise = 24 * pow(fmax(0, 1 - pow(fabs(side), 2.4)), 0.6) + 2;
+        const double height = rise + (stray ? 1.6 * fabs(scn_normal(r)) : 0.12 * scn_normal(r));
+        const double dim = 1 + scene->shading * (-0.25 + 0.12 * sin(u / 3.7) + 0.1 * sin(u / 1.3 + 1));
+        strand.start = -4;
+        const size_t knots = over_the_top(hand, u, height, 4 * side + 1.2 * scn_normal(r), &strand, dim);
         scn_canvas_strand(hand->canvas, hand->knots, knots);
     }
 }

@@ -5,7 +5,7 @@
 #include "drawing.h"
 
 enum { LANES = 33 };
-static const double left_mm = 42, top_mm = 40, sag_mm = 10, step_mm = 1, spare_mm = 40;
+static const double left_mm = 42, top_mm = 44, sag_mm = 5, step_mm = 1, spare_mm = 40;
 
 scn_point scn_pose(const scn_scene *scene, scn_point p)
 {

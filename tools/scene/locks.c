@@ -33,11 +33,13 @@ static void reflect(const scn_hand *hand, const scn_lock *lock, const scn_strand
 static double shade_at(const scn_hand *hand, const scn_lock *lock, const scn_strand *strand, double s)
 {
     const double amount = hand->scene->shading, edge = strand->across * strand->across;
-    const double depth = 1 - 0.55 * amount * pow(1 - lock->depth, 1.2);
-    const double crown = 1 - amount * (0.42 * edge * soft(0.2 + s / 60) - 0.10 * strand->across);
+    const double depth = 1 - 0.75 * amount * (1 - lock->depth);
+    const double crown = 1 - amount * (0.60 * edge * soft(0.15 + s / 70) - 0.10 * strand->across);
+    const double bundle = 1 - 0.45 * amount * strand->wisp_across * strand->wisp_across * soft(0.3 + s / 60);
+    const double parting = 1 - 0.5 * amount * (1 - soft((s + 2) / 7));
     const double roll =
         1 + 0.10 * amount * sin(turn * s / (lock->wave_length * 0.7) + lock->wave_phase * 2.3);
-    return depth * crown * roll * lock->brightness * strand->brightness;
+    return depth * crown * bundle * parting * roll * lock->brightness * strand->brightness;
 }
 
 static double sideways(const scn_lock *lock, const scn_strand *strand, double s, double reach)
@@ -45,6 +47,16 @@ static double sideways(const scn_lock *lock, const scn_strand *strand, double s,
     const double free = soft(s / 110), ripple = turn * s / strand->ripple_length + strand->ripple_phase;
     return lock->wave_amplitude * free * sin(turn * s / lock->wave_length + lock->wave_phase) +
            strand->ripple * soft(s / 40) * sin(ripple) + strand->drift * soft(s / reach) * s / reach;
+}
+
+/* Root position that the strand seems to come from at s: wisps draw together, locks less, most at their ends. */
+static double gathered(const scn_scene *scene, const scn_lock *lock, const scn_strand *strand, double s)
+{
+    const double lock_part = 1 - scene->clump * soft(s / scene->length);
+    const double tip = soft((s - strand->length + 30) / 30);
+    const double wisp_part = 1 - 0.55 * soft(s / 60) - 0.35 * tip;
+    const double u = strand->wisp + (strand->u - strand->wisp) * wisp_part;
+    return lock->centre + (u - lock->centre) * lock_part;
 }
 
 static size_t knots_of(scn_hand *hand, const scn_lock *lock, const scn_strand *strand)
@@ -55,16 +67,15 @@ static size_t knots_of(scn_hand *hand, const scn_lock *lock, const scn_strand *s
     const size_t count = most < hand->knot_room ? most : hand->knot_room;
     for (size_t i = 0; i < count; i++) {
         const double s = fmin(strand->start + (double)i * knot_mm, strand->length), left = strand->length - s;
-        const double gather = 1 - scene->clump * soft(s / reach);
-        const scn_point p = scn_flow_at(hand->flow, lock->centre + (strand->u - lock->centre) * gather, s);
+        const scn_point p = scn_flow_at(hand->flow, gathered(scene, lock, strand, s), s);
         const double w = scn_paint_progress(hand->paint, &strand->paint, s);
         const scn_xyz xyz = scn_paint_colour(hand->paint, &strand->paint, s, w);
         const double bend = 0.12 * cos(turn * s / lock->wave_length + lock->wave_phase) * soft(s / 60);
         scn_knot *k = &hand->knots[i];
         k->x = (float)((p.x + sideways(lock, strand, s, reach)) * scale - (double)hand->canvas->left);
         k->y = (float)(p.y * scale - (double)hand->canvas->top);
-        k->half = (float)(0.5 * strand->width * scale * (0.35 + 0.65 * soft(left / 25)));
-        k->alpha = (float)(strand->opacity * soft(left / 6));
+        k->half = (float)(0.5 * strand->width * scale * (0.4 + 0.6 * soft(left / 18)));
+        k->alpha = (float)(strand->opacity * soft(left / 1.5));
         for (int c = 0; c < 3; c++)
             k->value.v[c] = (float)xyz.v[c];
         k->value.v[SCN_SHADE] = (float)shade_at(hand, lock, strand, s);
@@ -86,15 +97,15 @@ scn_strand scn_strand_start(scn_hand *hand, const scn_lock *lock, double u)
     scn_random *r = &hand->random;
     const scn_scene *scene = hand->scene;
     const double finest = 0.75 / scene->px_mm; /* thinner than the pixel only costs time */
-    scn_strand strand = {.u = u, .across = (u - lock->centre) / (0.5 * lock->width)};
+    scn_strand strand = {.u = u, .wisp = u, .across = (u - lock->centre) / (0.5 * lock->width)};
     strand.start = scn_uniform(r, -2.5, 0.3);
-    strand.length = lock->length + 5 * scn_normal(r) - 14 * pow(scn_uniform(r, 0, 1), 3);
+    strand.length = lock->length + 2 * scn_normal(r) - 10 * pow(scn_uniform(r, 0, 1), 3);
     strand.width = fmax(finest, 0.075 * exp(0.3 * scn_normal(r)));
     strand.drift = 1.1 * scn_normal(r);
     strand.ripple = 0.28 * fabs(scn_normal(r));
     strand.ripple_length = scn_uniform(r, 28, 75);
     strand.ripple_phase = scn_uniform(r, 0, turn);
-    strand.brightness = exp(0.22 * scene->shading * scn_normal(r));
+    strand.brightness = exp(0.42 * scene->shading * scn_normal(r));
     strand.sheen = exp(0.5 * scn_normal(r));
     strand.sheen_turn = 3.0 * scn_normal(r);
     strand.opacity = scn_uniform(r, 0.75, 1.0);
@@ -109,6 +120,7 @@ scn_strand scn_strand_start(scn_hand *hand, const scn_lock *lock, double u)
 static void throw_shadow(scn_hand *hand, const scn_lock *lock)
 {
     const scn_strand middle = {.u = lock->centre + 0.08 * lock->width,
+                               .wisp = lock->centre + 0.08 * lock->width,
                                .start = 0,
                                .length = lock->length - 6,
                                .width = lock->width * 1.7,
@@ -125,20 +137,66 @@ static void throw_shadow(scn_hand *hand, const scn_lock *lock)
     scn_canvas_shadow(hand->canvas, hand->knots, count);
 }
 
+/* What the strands of a wisp, a bundle of a few dozen, have in common. */
+typedef struct {
+    double u, half, drift, ripple, ripple_length, ripple_phase, brightness, sheen_turn, sheen, length, tint;
+} wisp;
+
+static wisp wisp_start(scn_hand *hand, const scn_lock *lock, double across)
+{
+    scn_random *r = &hand->random;
+    const scn_scene *scene = hand->scene;
+    /* What would hang beside the head lies back on it. */
+    const double u = lock->centre + across * 0.5 * lock->width, over = fmax(-u, u - scene->span);
+    return (wisp){over > 0 ? u + copysign(1.3 * over, lock->centre - u) : u,
+                  0.55 * exp(0.4 * scn_normal(r)),
+                  1.5 * scn_normal(r),
+                  0.5 * fabs(scn_normal(r)),
+                  scn_uniform(r, 35, 95),
+                  scn_uniform(r, 0, turn),
+                  exp(0.40 * scene->shading * scn_normal(r)),
+                  4 * scn_normal(r),
+                  exp(0.45 * scn_normal(r)),
+                  4 * scn_normal(r) - 22 * pow(scn_uniform(r, 0, 1), 4),
+                  scn_normal(r)};
+}
+
+static void draw_wisp(scn_hand *hand, const scn_lock *lock, const wisp *w, size_t count)
+{
+    const scn_scene *scene = hand->scene;
+    for (size_t i = 0; i < count; i++) {
+        const double across = scn_uniform(&hand->random, -1, 1) * (1.15 - 0.5 * (double)i / (double)count);
+        scn_strand strand = scn_strand_start(hand, lock, w->u + across * w->half);
+        strand.wisp = w->u;
+        strand.wisp_across = across;
+        strand.drift = w->drift + 0.45 * strand.drift;
+        strand.ripple = w->ripple + 0.25 * strand.ripple;
+        strand.ripple_length = w->ripple_length;
+        strand.ripple_phase = w->ripple_phase + 0.6 * scn_normal(&hand->random);
+        strand.brightness *= w->brightness;
+        strand.sheen *= w->sheen;
+        strand.sheen_turn += w->sheen_turn;
+        strand.length = fmax(10, strand.length + w->length);
+        /* Half of the variance of a strand's colour is its wisp's. */
+        strand.paint.tint = 0.70710678 * (strand.paint.tint + scene->texture_l * w->tint);
+        scn_draw_strand(hand, lock, &strand);
+    }
+}
+
 void scn_draw_lock(scn_hand *hand, scn_lock *lock)
 {
     const scn_scene *scene = hand->scene;
     const double fibre = fmax(0.75 / scene->px_mm, 0.078);
-    const size_t count = (size_t)lround(lock->width / fibre * scene->density);
+    const size_t wisps = (size_t)fmax(3, round(lock->width / 0.75));
+    const size_t each = (size_t)fmax(2, round(lock->width / fibre * scene->density / (double)wisps));
     if (scene->shading > 0 && lock->depth > 0.1)
         throw_shadow(hand, lock);
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < wisps; i++) {
         /* Edges first, so that the crown of the lock lies on top; the edge is ragged. */
-        const double reach = 1.0 - 0.75 * (double)i / (double)count;
-        const double across =
-            scn_uniform(&hand->random, -1, 1) * fmin(1, reach + 0.3) * exp(0.12 * scn_normal(&hand->random));
-        const scn_strand strand = scn_strand_start(hand, lock, lock->centre + across * 0.5 * lock->width);
-        scn_draw_strand(hand, lock, &strand);
+        const double reach = fmin(1, 1.3 - 0.75 * (double)i / (double)wisps);
+        const double ragged = exp(0.12 * scn_normal(&hand->random));
+        const wisp w = wisp_start(hand, lock, scn_uniform(&hand->random, -1, 1) * reach * ragged);
+        draw_wisp(hand, lock, &w, each);
     }
 }
 
@@ -154,7 +212,7 @@ static scn_lock lock_at(scn_hand *hand, double centre, double width, double dept
                       turn * centre / 75 + 0.35 * scn_normal(r),
                       scene->course.lock_jitter * scn_normal(r),
                       scene->length + 5 * scn_normal(r) + 4 * (1 - depth),
-                      exp(0.14 * scene->shading * scn_normal(r)),
+                      exp(0.26 * scene->shading * scn_normal(r)),
                       4.0 * scn_normal(r)};
 }
 
