@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/fail.h"
 #include "photo/decoder.h"
@@ -11,24 +12,50 @@ typedef struct work {
     int passes;        /* 7 where interlaced, else 1 */
     size_t row_bytes;  /* of the whole width */
     size_t pixel_size; /* bytes */
-    int channels;
+    int channels;      /* of what is sent on */
+    bool indexed;      /* rows hold indices into: */
+    uint8_t palette[256][4];
     uint8_t *kept;    /* the rectangle's rows between passes; NULL where not interlaced */
     uint8_t *scratch; /* one row */
+    uint8_t *colours; /* the rectangle's part of one row, where indexed */
 } work;
 
-/* No gamma, no blending, no loss of bits: only one form for all. */
+static void take_palette(const tdm_png *png, work *job)
+{
+    png_colorp colours = NULL;
+    png_bytep alphas = NULL;
+    int count = 0, alpha_count = 0;
+    (void)png_get_PLTE(png->decoder, png->info, &colours, &count);
+    (void)png_get_tRNS(png->decoder, png->info, &alphas, &alpha_count, NULL);
+    for (int i = 0; i < count; i++) {
+        job->palette[i][0] = colours[i].red;
+        job->palette[i][1] = colours[i].green;
+        job->palette[i][2] = colours[i].blue;
+        job->palette[i][3] = i < alpha_count ? alphas[i] : 0xff;
+    }
+}
+
+/* No gamma, no blending, no loss of bits. Indices are kept as they are, since libpng finds one that is past
+ * the palette only then. */
 static void start(tdm_png *png, void *data)
 {
     work *job = data;
-    png_read_info(png->decoder, png->info);
-    png_set_expand(png->decoder);
-    png_set_gray_to_rgb(png->decoder);
-    job->height = png_get_image_height(png->decoder, png->info);
-    job->passes = png_set_interlace_handling(png->decoder);
-    png_read_update_info(png->decoder, png->info);
-    job->row_bytes = png_get_rowbytes(png->decoder, png->info);
-    job->channels = png_get_channels(png->decoder, png->info);
-    job->pixel_size = (size_t)job->channels * (png_get_bit_depth(png->decoder, png->info) == 16 ? 2 : 1);
+    png_structp decoder = png->decoder;
+    png_read_info(decoder, png->info);
+    job->height = png_get_image_height(decoder, png->info);
+    job->indexed = png_get_color_type(decoder, png->info) == PNG_COLOR_TYPE_PALETTE;
+    if (job->indexed) {
+        png_set_packing(decoder);
+        take_palette(png, job);
+    } else {
+        png_set_expand(decoder);
+        png_set_gray_to_rgb(decoder);
+    }
+    job->passes = png_set_interlace_handling(decoder);
+    png_read_update_info(decoder, png->info);
+    job->row_bytes = png_get_rowbytes(decoder, png->info);
+    job->channels = job->indexed ? 4 : png_get_channels(decoder, png->info);
+    job->pixel_size = job->indexed ? 1 : (size_t)job->channels * png_get_bit_depth(decoder, png->info) / 8;
 }
 
 static bool make_room(work *job)
@@ -39,12 +66,21 @@ static bool make_room(work *job)
     job->scratch = calloc(1, job->row_bytes);
     if (job->passes > 1)
         job->kept = calloc(rows, job->row_bytes);
-    return job->scratch && (job->passes == 1 || job->kept);
+    if (job->indexed)
+        job->colours = malloc(4 * (size_t)job->sink->stored.width);
+    return job->scratch && (job->passes == 1 || job->kept) && (!job->indexed || job->colours);
 }
 
 static void send(const work *job, uint32_t row, const uint8_t *samples)
 {
-    tdm_sink_row(job->sink, row, samples + job->sink->stored.x * job->pixel_size, job->channels);
+    const tdm_rect *stored = &job->sink->stored;
+    samples += stored->x * job->pixel_size;
+    if (job->indexed) {
+        for (size_t x = 0; x < stored->width; x++)
+            memcpy(job->colours + 4 * x, job->palette[samples[x]], 4);
+        samples = job->colours;
+    }
+    tdm_sink_row(job->sink, row, samples, job->channels);
 }
 
 /* The file is read to its end whatever is asked for, so that every checksum has its say. */
@@ -84,6 +120,7 @@ tdm_code tdm_png_pixels(const tdm_photo *photo, const tdm_sink *sink, tdm_error 
     const tdm_code code = decode(png, photo, &job, error);
     free(job.kept);
     free(job.scratch);
+    free(job.colours);
     tdm_png_free(png);
     return code;
 }
