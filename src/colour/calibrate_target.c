@@ -29,8 +29,9 @@ static void prepare(const tdm_sample *samples, const tdm_calibration *none, tdm_
         double xyz[3];
         tdm_lab_to_xyz(tdm_reference_patches[i].lab, xyz);
         tdm_matrix_apply(none->to_rgb, xyz, patches[i].wanted);
-        const double lowest = fmin(patches[i].rgb[0], fmin(patches[i].rgb[1], patches[i].rgb[2]));
-        patches[i].kept = samples[i].clipped_share <= most_clipped && lowest >= darkest;
+        patches[i].clipped = samples[i].clipped_share > most_clipped;
+        patches[i].crushed = fmin(patches[i].rgb[0], fmin(patches[i].rgb[1], patches[i].rgb[2])) < darkest;
+        patches[i].kept = !patches[i].clipped && !patches[i].crushed;
     }
 }
 
@@ -42,11 +43,12 @@ static int kept_from(const tdm_patch *patches, int first)
     return kept;
 }
 
+/* Cyan lies outside sRGB: a coloured patch at a channel's bottom is nobody's fault. */
 static tdm_code warn_left_out(const tdm_patch *patches, tdm_warnings *warnings, tdm_error *error)
 {
     tdm_text names = {0};
     for (int i = 0; i < TDM_PATCHES; i++) {
-        if (patches[i].kept)
+        if (!patches[i].clipped && !(patches[i].crushed && i >= TDM_FIRST_NEUTRAL))
             continue;
         tdm_text_add(&names, names.size > 0 ? ", " : "");
         tdm_text_add(&names, tdm_reference_patches[i].name);
@@ -157,8 +159,10 @@ static tdm_code fit_and_judge(const tdm_patch *patches, const tdm_calibration *n
 {
     double left[TDM_PATCHES][3], worst;
     if (!tdm_target_fit(patches, none, out))
-        return tdm_fail(error, TDM_ERR_UNUSABLE, file, "target",
-                        "the target's colours allow no correction: check its corners and light");
+        return tdm_fail(
+            error, TDM_ERR_UNUSABLE, file, "target",
+            "the patches' colours allow no correction: this isn't the 24-patch target, or its corners are "
+            "wrong");
     mean_and_worst(none, patches, &out->before_mean, &worst);
     mean_and_worst(out, patches, &out->residual_mean, &out->residual_max);
     out->left_out_mean = leave_each_out(patches, none, left);

@@ -18,7 +18,9 @@ extern const tdm_reference_patch tdm_reference_patches[TDM_PATCHES];
 typedef struct tdm_patch {
     double rgb[3];    /* measured, linear working RGB of the device */
     double wanted[3]; /* reference in the same RGB */
-    bool kept;        /* false: clipped, or (neutral row) black */
+    bool clipped;     /* a channel at its top in too many pixels */
+    bool crushed;     /* a channel at its bottom */
+    bool kept;        /* neither: the fit uses it */
 } tdm_patch;
 
 /* corners as in tdm_calibrate_target; each of the 24 patches is sampled in the middle half of its sides.

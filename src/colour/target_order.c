@@ -10,6 +10,7 @@ static const double least_step = 0.05; /* fall from patch to patch, natural log 
 static const double least_span = 1.6;  /* white to black; the target's own is 3.4 */
 static const double most_cast = 0.4;   /* change of the log ratio between two channels along the row */
 static const double floor_light = 1e-4;
+static const double most_clipped = 0.02; /* share of a patch's pixels */
 
 static double log_light(const tdm_sample *sample, int channel)
 {
@@ -20,7 +21,7 @@ static bool falls(const tdm_sample *row, int channel)
 {
     for (int i = 0; i + 1 < TDM_NEUTRALS; i++) {
         const double step = log_light(&row[i], channel) - log_light(&row[i + 1], channel);
-        const bool blown = i == 0 && row[0].clipped_share > 0 && row[1].clipped_share > 0;
+        const bool blown = row[i].clipped_share > most_clipped && row[i + 1].clipped_share > most_clipped;
         if (step < (blown ? 0 : least_step))
             return false;
     }
@@ -32,7 +33,7 @@ static bool one_colour(const tdm_sample *row, int channel)
 {
     double low = INFINITY, high = -INFINITY;
     for (int i = 0; i < TDM_NEUTRALS; i++) {
-        if (row[i].clipped_share > 0.02 || row[i].rgb[channel] < floor_light)
+        if (row[i].clipped_share > most_clipped || row[i].rgb[channel] < floor_light)
             continue;
         const double ratio = log_light(&row[i], channel) - log_light(&row[i], 1);
         low = fmin(low, ratio);

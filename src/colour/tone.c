@@ -16,7 +16,7 @@ enum { UNDYED = sizeof undyed / sizeof undyed[0] };
 static const double off_arc_chroma = 4; /* a red, violet, blue or green must show at least this much */
 static const double darkest = 24;       /* below this L* … */
 static const double darkest_chroma = 3; /* … less than this has no tone that can be told */
-static const double ash_share = 0.55; /* of the undyed chroma; undyed tresses show 0.64 and more */
+static const double ash_share = 0.55;   /* of the undyed chroma; undyed tresses show 0.64 and more */
 static const double warm_share = 1.3;
 static const double rich_share = 1.5;
 

@@ -1,0 +1,176 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Would break: rows and offsets of a rectangle, flags, the folded tables against the long way. */
+#include <math.h>
+#include <stdlib.h>
+
+#include "colour/calibration.h"
+#include "colour/drawn.h"
+#include "colour/lab.h"
+#include "colour/profiles.h"
+#include "suite.h"
+
+/* Every pixel its own colour. */
+static tdm_pixels patterned(int bits, uint32_t width, uint32_t height)
+{
+    const double black[3] = {0};
+    tdm_pixels pixels = draw_even(bits, black, width, height);
+    for (uint32_t y = 0; y < height; y++) {
+        for (uint32_t x = 0; x < width; x++) {
+            const double rgb[3] = {(x * 37 % 256) / 255.0, (y * 53 % 256) / 255.0,
+                                   ((x + y) * 11 % 256) / 255.0};
+            set_pixel(&pixels, x, y, rgb);
+        }
+    }
+    return pixels;
+}
+
+static void free_pixels(tdm_pixels *pixels)
+{
+    free(pixels->rgb8);
+    free(pixels->rgb16);
+    free(pixels->opaque);
+}
+
+/* A calibration with everything in it. */
+static tdm_calibration bent(const tdm_device *device)
+{
+    tdm_calibration c = tdm_calibration_none(device);
+    c.method = TDM_CALIBRATION_TARGET;
+    c.knots = 3;
+    for (int i = 0; i < 3; i++) {
+        const double in[3] = {0, 0.5, 0.9 + 0.02 * i}, out[3] = {0, 0.55, 1}, slope[3] = {1.2, 1.1, 1};
+        for (int k = 0; k < 3; k++) {
+            c.curve_in[i][k] = in[k];
+            c.curve_out[i][k] = out[k];
+            c.curve_slope[i][k] = slope[k];
+        }
+        c.gain[i] = 1 + 0.1 * i;
+    }
+    return c;
+}
+
+/* Device to XYZ, then the calibration, one pixel at a time. 1e-6 of white is single precision. */
+static void check_rectangle(const tdm_device *device, const tdm_calibration *calibration, tdm_pixels *pixels,
+                            tdm_rect rect)
+{
+    float *xyz = malloc(3 * sizeof *xyz * rect.width * rect.height);
+    uint8_t *flags = malloc((size_t)rect.width * rect.height);
+    ck_assert(xyz && flags);
+    ck_assert_int_eq(tdm_colour_convert(device, calibration, pixels, rect, xyz, flags, NULL), TDM_OK);
+    for (uint32_t y = 0; y < rect.height; y++) {
+        for (uint32_t x = 0; x < rect.width; x++) {
+            const size_t from = 3 * ((size_t)(rect.y + y - pixels->rect.y) * pixels->rect.width + rect.x + x -
+                                     pixels->rect.x);
+            float rgb[3], one[3];
+            for (size_t c = 0; c < 3; c++)
+                rgb[c] = pixels->rgb8 ? pixels->rgb8[from + c] / 255.0F : pixels->rgb16[from + c] / 65535.0F;
+            tdm_device_to_xyz(device, rgb, one, 1);
+            tdm_calibration_apply(calibration, one, 1);
+            for (size_t c = 0; c < 3; c++)
+                ck_assert_double_eq_tol((double)xyz[3 * ((size_t)y * rect.width + x) + c], (double)one[c],
+                                        2e-6);
+        }
+    }
+    free(xyz);
+    free(flags);
+}
+
+START_TEST(rectangles_and_tables_against_single_pixels)
+{
+    const icc lut = icc_lut();
+    tdm_device *devices[2] = {srgb_device(), device_of(lut, false)};
+    for (int i = 0; i < 8; i++) {
+        const tdm_device *device = devices[i % 2];
+        const tdm_calibration calibration = i & 2 ? bent(device) : tdm_calibration_none(device);
+        tdm_pixels pixels = patterned(i & 4 ? 16 : 8, 300, 260);
+        pixels.rect.x = 1000;
+        pixels.rect.y = 70;
+        check_rectangle(device, &calibration, &pixels, (tdm_rect){1000, 70, 300, 260}); /* by table */
+        check_rectangle(device, &calibration, &pixels, (tdm_rect){1011, 83, 7, 5});     /* the long way */
+        free_pixels(&pixels);
+    }
+    tdm_device_free(devices[0]);
+    tdm_device_free(devices[1]);
+    free(lut.bytes);
+}
+END_TEST
+
+START_TEST(flags_say_what_is_wrong)
+{
+    tdm_device *device = srgb_device();
+    const tdm_calibration none = tdm_calibration_none(device);
+    for (int bits = 8; bits <= 16; bits += 8) {
+        const double colours[4][3] = {{0.5, 0.5, 0.5}, {0.2, 1, 0.3}, {0, 0, 0}, {1, 0, 0}};
+        const unsigned wanted[4] = {0, TDM_PIXEL_CLIPPED, TDM_PIXEL_BLACK | TDM_PIXEL_TRANSPARENT,
+                                    TDM_PIXEL_CLIPPED};
+        tdm_pixels pixels = draw_even(bits, colours[0], 4, 1);
+        pixels.opaque = calloc(4, 1);
+        ck_assert_ptr_nonnull(pixels.opaque);
+        for (uint32_t x = 0; x < 4; x++) {
+            set_pixel(&pixels, x, 0, colours[x]);
+            pixels.opaque[x] = x != 2;
+        }
+        float xyz[12];
+        uint8_t flags[4];
+        ck_assert_int_eq(tdm_colour_convert(device, &none, &pixels, pixels.rect, xyz, flags, NULL), TDM_OK);
+        for (int x = 0; x < 4; x++)
+            ck_assert_uint_eq(flags[x], wanted[x]);
+        free_pixels(&pixels);
+    }
+    tdm_device_free(device);
+}
+END_TEST
+
+/* The whole way in 8 bits: the check values of sRGB hair colours. 0.02 as their file says. */
+START_TEST(pixels_to_lab)
+{
+    double cells[32][12];
+    const size_t rows = read_table("srgb_lab_check.csv", &cells[0][0], 12, 32);
+    tdm_device *device = srgb_device();
+    const tdm_calibration none = tdm_calibration_none(device);
+    for (size_t i = 0; i < rows; i++) {
+        const double rgb[3] = {cells[i][0] / 255, cells[i][1] / 255, cells[i][2] / 255};
+        tdm_pixels pixels = draw_even(8, rgb, 20, 20);
+        static float xyz[1200], lab[1200];
+        uint8_t flags[400];
+        ck_assert_int_eq(tdm_colour_convert(device, &none, &pixels, pixels.rect, xyz, flags, NULL), TDM_OK);
+        tdm_xyz_to_lab_many(xyz, lab, 400);
+        for (int k = 0; k < 1200; k++)
+            ck_assert_double_eq_tol((double)lab[k], cells[i][9 + k % 3], 0.02);
+        free_pixels(&pixels);
+    }
+    tdm_device_free(device);
+}
+END_TEST
+
+/* No calibration leaves the numbers alone; a curve keeps black black and goes on past white along its
+ * tangent. */
+START_TEST(curve_at_its_ends)
+{
+    tdm_device *device = srgb_device();
+    const tdm_calibration c = bent(device), none = tdm_calibration_none(device);
+    float xyz[3] = {0.1F, 0.2F, 0.3F};
+    tdm_calibration_apply(&none, xyz, 1);
+    ck_assert(xyz[0] == 0.1F && xyz[1] == 0.2F && xyz[2] == 0.3F);
+    ck_assert_double_eq_tol(tdm_calibration_channel(&c, 0, 0), 0, 1e-15);
+    ck_assert_double_lt(tdm_calibration_channel(&c, 0, -0.01), 0);
+    ck_assert_double_eq_tol(tdm_calibration_channel(&c, 0, 0.729), 1, 1e-12); /* 0.9^3: the last knot */
+    ck_assert_double_eq_tol(tdm_calibration_channel(&c, 0, 0.125), 0.166375, 1e-12); /* 0.55^3 */
+    const double step = tdm_calibration_channel(&c, 0, 0.829) - tdm_calibration_channel(&c, 0, 0.779);
+    ck_assert_double_eq_tol(step, 0.05 / 0.81, 1e-9); /* slope 1 in roots is (1 / 0.9)^2 in light */
+    double last = -1;
+    for (double in = -0.01; in < 1.2; in += 0.001) {
+        const double now = tdm_calibration_channel(&c, 1, in);
+        ck_assert(now > last);
+        last = now;
+    }
+    tdm_device_free(device);
+}
+END_TEST
+
+int main(void)
+{
+    const TTest *const tests[] = {rectangles_and_tables_against_single_pixels, flags_say_what_is_wrong,
+                                  pixels_to_lab, curve_at_its_ends, NULL};
+    return run_suite("convert", tests);
+}
