@@ -32,8 +32,9 @@ static double mottle(double x, double y)
 /* Where the skin ends at the left, by height: forehead, cheek, jaw, neck. */
 static double skin_edge(double y)
 {
-    const double brow = 60 - 40 * sqrt(fmin(1, fmax(0, (y - 40) / 60)));
-    return brow - 5 * soft(95, 140, y) + 34 * soft(158, 196, y) - 14 * soft(214, 262, y);
+    const double rest = 1 - fmin(1, fmax(0, (y - 40) / 75));
+    const double brow = 60 - 40 * sqrt(1 - rest * rest);
+    return brow - 2 * soft(95, 150, y) + 34 * soft(158, 196, y) - 14 * soft(214, 262, y);
 }
 
 static double cape_edge(double x)

@@ -78,7 +78,7 @@ typedef struct {
 typedef struct {
     double u, across;           /* across: -1 to 1 in its lock */
     double wisp, wisp_across;   /* root position of the wisp it clings to; -1 to 1 in it */
-    double start, length, width, drift, ripple, ripple_length, ripple_phase;
+    double start, length, width, lean, drift, ripple, ripple_length, ripple_phase;
     double brightness, sheen, sheen_turn, opacity;
     scn_strand_paint paint;
 } scn_strand;

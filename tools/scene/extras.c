@@ -26,7 +26,7 @@ static size_t over_the_top(scn_hand *hand, double u, double height, double lean_
                            double dim)
 {
     const scn_scene *scene = hand->scene;
-    const scn_point root = scn_flow_at(hand->flow, u, -2.2), down = scn_flow_at(hand->flow, u, 7.8);
+    const scn_point root = scn_flow_at(hand->flow, u, -2.6), down = scn_flow_at(hand->flow, u, 7.4);
     const double scale = scene->px_mm, ux = (root.x - down.x) / 10, uy = (root.y - down.y) / 10;
     const size_t count = 24;
     for (size_t i = 0; i < count && i < hand->knot_room; i++) {
@@ -40,7 +40,7 @@ static size_t over_the_top(scn_hand *hand, double u, double height, double lean_
         for (int c = 0; c < 3; c++)
             k->value.v[c] = (float)xyz.v[c];
         k->value.v[SCN_SHADE] = (float)(dim * strand->brightness * (1 - scene->shading * (0.5 * t * t * t + 0.7 * exp(-t * 14))));
-        k->value.v[SCN_SHEEN] = (float)(scene->gloss * 0.06 * strand->sheen * t * (1 - t) * 4);
+        k->value.v[SCN_SHEEN] = (float)(scene->gloss * 0.025 * strand->sheen * t * (1 - t) * 4);
         k->value.v[SCN_LIGHT] = strand->paint.light;
         k->value.v[SCN_PROGRESS] = (float)w;
     }
@@ -54,9 +54,9 @@ static void draw_scalp(scn_hand *hand)
     const scn_xyz skin = scn_xyz_of((scn_lab){{52, 11, 16}});
     const size_t count = 40;
     for (size_t i = 0; i < count && i < hand->knot_room; i++) {
-        const scn_point p = scn_flow_at(hand->flow, scene->span * ((double)i + 0.5) / (double)count, -1.8);
+        const scn_point p = scn_flow_at(hand->flow, scene->span * ((double)i + 0.5) / (double)count, -2.3);
         scn_knot *k = &hand->knots[i];
-        *k = (scn_knot){.half = (float)(1.3 * scene->px_mm), .alpha = 1};
+        *k = (scn_knot){.half = (float)(1.0 * scene->px_mm), .alpha = 1};
         k->x = (float)(p.x * scene->px_mm - (double)hand->canvas->left);
         k->y = (float)(p.y * scene->px_mm - (double)hand->canvas->top);
         for (int c = 0; c < 3; c++)
@@ -82,7 +82,7 @@ void scn_draw_crown(scn_hand *hand)
         const double height = rise + (stray ? 1.6 * fabs(scn_normal(r)) : 0.12 * scn_normal(r));
         const double dim = 1 + scene->shading * (-0.25 + 0.12 * sin(u / 3.7) + 0.1 * sin(u / 1.3 + 1));
         strand.start = -4;
-        const size_t knots = over_the_top(hand, u, height, 4 * side + 1.2 * scn_normal(r), &strand, dim);
+        const size_t knots = over_the_top(hand, u, height, -3 * side + 1.2 * scn_normal(r), &strand, dim);
         scn_canvas_strand(hand->canvas, hand->knots, knots);
     }
 }

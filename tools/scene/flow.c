@@ -5,7 +5,7 @@
 #include "drawing.h"
 
 enum { LANES = 33 };
-static const double left_mm = 42, top_mm = 44, sag_mm = 5, step_mm = 1, spare_mm = 40;
+static const double left_mm = 42, top_mm = 44, sag_mm = 3, step_mm = 1, spare_mm = 40;
 
 scn_point scn_pose(const scn_scene *scene, scn_point p)
 {
@@ -19,7 +19,7 @@ scn_point scn_pose(const scn_scene *scene, scn_point p)
 static double lean(double side, double s)
 {
     const double gather = s < 80 ? 0 : fmin(1, (s - 80) / 100);
-    return side * (0.16 * exp(-s / 45) - 0.06 * gather) + 0.025 * sin(s / 60 + side);
+    return side * (0.115 * s / 30 * exp(1 - s / 30) - 0.11 * gather) + 0.025 * sin(s / 60 + side);
 }
 
 bool scn_flow_make(scn_flow *flow, const scn_scene *scene)

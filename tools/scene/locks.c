@@ -46,7 +46,7 @@ static double sideways(const scn_lock *lock, const scn_strand *strand, double s,
 {
     const double free = soft(s / 110), ripple = turn * s / strand->ripple_length + strand->ripple_phase;
     return lock->wave_amplitude * free * sin(turn * s / lock->wave_length + lock->wave_phase) +
-           strand->ripple * soft(s / 40) * sin(ripple) + strand->drift * soft(s / reach) * s / reach;
+           strand->ripple * soft((s + 3) / 35) * sin(ripple) + strand->lean * (1 - exp(-fmax(0, s + 2) / 22)) + strand->drift * soft(s / reach) * s / reach;
 }
 
 /* Root position that the strand seems to come from at s: wisps draw together, locks less, most at their ends. */
@@ -98,7 +98,7 @@ scn_strand scn_strand_start(scn_hand *hand, const scn_lock *lock, double u)
     const scn_scene *scene = hand->scene;
     const double finest = 0.75 / scene->px_mm; /* thinner than the pixel only costs time */
     scn_strand strand = {.u = u, .wisp = u, .across = (u - lock->centre) / (0.5 * lock->width)};
-    strand.start = scn_uniform(r, -2.5, 0.3);
+    strand.start = scn_uniform(r, -2.6, -0.4) + 0.35 * sin(u / 6.1) + 0.35 * sin(u / 2.3);
     strand.length = lock->length + 2 * scn_normal(r) - 10 * pow(scn_uniform(r, 0, 1), 3);
     strand.width = fmax(finest, 0.075 * exp(0.3 * scn_normal(r)));
     strand.drift = 1.1 * scn_normal(r);
@@ -139,7 +139,7 @@ static void throw_shadow(scn_hand *hand, const scn_lock *lock)
 
 /* What the strands of a wisp, a bundle of a few dozen, have in common. */
 typedef struct {
-    double u, half, drift, ripple, ripple_length, ripple_phase, brightness, sheen_turn, sheen, length, tint;
+    double u, half, lean, drift, ripple, ripple_length, ripple_phase, brightness, sheen_turn, sheen, length, tint;
 } wisp;
 
 static wisp wisp_start(scn_hand *hand, const scn_lock *lock, double across)
@@ -150,6 +150,7 @@ static wisp wisp_start(scn_hand *hand, const scn_lock *lock, double across)
     const double u = lock->centre + across * 0.5 * lock->width, over = fmax(-u, u - scene->span);
     return (wisp){over > 0 ? u + copysign(1.3 * over, lock->centre - u) : u,
                   0.55 * exp(0.4 * scn_normal(r)),
+                  0.9 * scn_normal(r),
                   1.5 * scn_normal(r),
                   0.5 * fabs(scn_normal(r)),
                   scn_uniform(r, 35, 95),
@@ -170,6 +171,7 @@ static void draw_wisp(scn_hand *hand, const scn_lock *lock, const wisp *w, size_
         strand.wisp = w->u;
         strand.wisp_across = across;
         strand.drift = w->drift + 0.45 * strand.drift;
+        strand.lean = w->lean + 0.3 * scn_normal(&hand->random);
         strand.ripple = w->ripple + 0.25 * strand.ripple;
         strand.ripple_length = w->ripple_length;
         strand.ripple_phase = w->ripple_phase + 0.6 * scn_normal(&hand->random);
