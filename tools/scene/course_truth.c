@@ -147,13 +147,12 @@ static double column_share(const scn_course_sums *sums, size_t first, size_t las
     return cover[0] + cover[1] > 0 ? cover[1] / (cover[0] + cover[1]) : 0;
 }
 
-bool scn_columns_of(const scn_paint *paint, const scn_course_sums *sums, double column_mm, double share,
+bool scn_columns_of(const scn_paint *paint, const scn_course_sums *sums, double column_mm,
                     double *local_width, double *stagger)
 {
     double widths[MOST_BINS], centres[MOST_BINS], places[MOST_BINS];
     const size_t wide = (size_t)lround(column_mm / sums->bin_mm);
     size_t count = 0;
-    (void)share;
     for (size_t first = 0; first + wide <= sums->columns && count < MOST_BINS; first += wide) {
         const scn_fall fall =
             scn_fall_of(paint, sums, first, first + wide, column_share(sums, first, first + wide));

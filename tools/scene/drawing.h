@@ -76,8 +76,8 @@ typedef struct {
     double course_shift, length, brightness, sheen_turn;
 } scn_lock;
 typedef struct {
-    double u, across;           /* across: -1 to 1 in its lock */
-    double wisp, wisp_across;   /* root position of the wisp it clings to; -1 to 1 in it */
+    double u, across;         /* across: -1 to 1 in its lock */
+    double wisp, wisp_across; /* root position of the wisp it clings to; -1 to 1 in it */
     double start, length, width, lean, drift, ripple, ripple_length, ripple_phase;
     double brightness, sheen, sheen_turn, opacity;
     scn_strand_paint paint;
@@ -136,7 +136,7 @@ typedef struct {
 } scn_course_sums;
 scn_fall scn_fall_of(const scn_paint *paint, const scn_course_sums *sums, size_t first, size_t last,
                      double share);
-bool scn_columns_of(const scn_paint *paint, const scn_course_sums *sums, double column_mm, double share,
+bool scn_columns_of(const scn_paint *paint, const scn_course_sums *sums, double column_mm,
                     double *local_width, double *stagger);
 
 /* truth.c and marks.c: false with a line on standard error. */

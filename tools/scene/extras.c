@@ -39,7 +39,8 @@ static size_t over_the_top(scn_hand *hand, double u, double height, double lean_
         k->y = (float)((root.y + uy * up + ux * aside) * scale - (double)hand->canvas->top);
         for (int c = 0; c < 3; c++)
             k->value.v[c] = (float)xyz.v[c];
-        k->value.v[SCN_SHADE] = (float)(dim * strand->brightness * (1 - scene->shading * (0.5 * t * t * t + 0.7 * exp(-t * 14))));
+        k->value.v[SCN_SHADE] =
+            (float)(dim * strand->brightness * (1 - scene->shading * (0.5 * t * t * t + 0.7 * exp(-t * 14))));
         k->value.v[SCN_SHEEN] = (float)(scene->gloss * 0.025 * strand->sheen * t * (1 - t) * 4);
         k->value.v[SCN_LIGHT] = strand->paint.light;
         k->value.v[SCN_PROGRESS] = (float)w;

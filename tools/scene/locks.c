@@ -46,10 +46,12 @@ static double sideways(const scn_lock *lock, const scn_strand *strand, double s,
 {
     const double free = soft(s / 110), ripple = turn * s / strand->ripple_length + strand->ripple_phase;
     return lock->wave_amplitude * free * sin(turn * s / lock->wave_length + lock->wave_phase) +
-           strand->ripple * soft((s + 3) / 35) * sin(ripple) + strand->lean * (1 - exp(-fmax(0, s + 2) / 22)) + strand->drift * soft(s / reach) * s / reach;
+           strand->ripple * soft((s + 3) / 35) * sin(ripple) +
+           strand->lean * (1 - exp(-fmax(0, s + 2) / 22)) + strand->drift * soft(s / reach) * s / reach;
 }
 
-/* Root position that the strand seems to come from at s: wisps draw together, locks less, most at their ends. */
+/* Root position that the strand seems to come from at s: wisps draw together, locks less, most at their ends.
+ */
 static double gathered(const scn_scene *scene, const scn_lock *lock, const scn_strand *strand, double s)
 {
     const double lock_part = 1 - scene->clump * soft(s / scene->length);
@@ -75,7 +77,7 @@ static size_t knots_of(scn_hand *hand, const scn_lock *lock, const scn_strand *s
         k->x = (float)((p.x + sideways(lock, strand, s, reach)) * scale - (double)hand->canvas->left);
         k->y = (float)(p.y * scale - (double)hand->canvas->top);
         k->half = (float)(0.5 * strand->width * scale * (0.4 + 0.6 * soft(left / 18)));
-        k->alpha = (float)(strand->opacity * soft(left / 1.5));
+        k->alpha = (float)(strand->opacity * soft(left / 1.5) * soft((s - strand->start + 0.2) / 0.9));
         for (int c = 0; c < 3; c++)
             k->value.v[c] = (float)xyz.v[c];
         k->value.v[SCN_SHADE] = (float)shade_at(hand, lock, strand, s);
@@ -139,7 +141,8 @@ static void throw_shadow(scn_hand *hand, const scn_lock *lock)
 
 /* What the strands of a wisp, a bundle of a few dozen, have in common. */
 typedef struct {
-    double u, half, lean, drift, ripple, ripple_length, ripple_phase, brightness, sheen_turn, sheen, length, tint;
+    double u, half, lean, drift, ripple, ripple_length, ripple_phase, brightness, sheen_turn, sheen, length,
+        tint;
 } wisp;
 
 static wisp wisp_start(scn_hand *hand, const scn_lock *lock, double across)

@@ -3,11 +3,11 @@
  * uneven light. */
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "drawing.h"
 
 enum { ROOT, MID, ENDS, OVERALL, PARTS };
+enum { MIX = 9 };
 static const double bin_mm = 0.5, column_mm = 4;
 
 typedef struct {
@@ -16,7 +16,7 @@ typedef struct {
 
 typedef struct {
     tally parts[PARTS];
-    double *rows; /* bins x 2 populations x 4: as drawn, for the strands */
+    double *rows; /* bins x MIX: moments of the share of light hair in a pixel, for unmixing */
     scn_course_sums course;
     double bare; /* cover that lacks */
 } zone_sums;
@@ -26,7 +26,7 @@ static bool sums_make(zone_sums *sums, const scn_zone *zone)
     *sums = (zone_sums){.course = {.bins = (size_t)lround(zone->length / bin_mm),
                                    .columns = (size_t)ceil(zone->width / bin_mm),
                                    .bin_mm = bin_mm}};
-    sums->rows = calloc(sums->course.bins * 8, sizeof(double));
+    sums->rows = calloc(sums->course.bins * MIX, sizeof(double));
     sums->course.sums = calloc(sums->course.bins * sums->course.columns * 8, sizeof(double));
     return sums->rows && sums->course.sums;
 }
@@ -42,6 +42,18 @@ static void add(double *to, const double *xyz, double cover)
     for (int k = 0; k < 3; k++)
         to[k] += cover * xyz[k];
     to[3] += cover;
+}
+
+/* A pixel holds light hair and other hair in the shares f and 1 - f. */
+static void add_mix(double *to, const double *xyz, double f, double cover)
+{
+    to[0] += cover * f * f;
+    to[1] += cover * f * (1 - f);
+    to[2] += cover * (1 - f) * (1 - f);
+    for (int k = 0; k < 3; k++) {
+        to[3 + k] += cover * f * xyz[k];
+        to[6 + k] += cover * (1 - f) * xyz[k];
+    }
 }
 
 static void add_pixel(zone_sums *sums, const scn_paint *paint, const scn_zone *zone, const scn_pixel *pixel,
@@ -61,7 +73,7 @@ static void add_pixel(zone_sums *sums, const scn_paint *paint, const scn_zone *z
     const size_t bin = (size_t)fmin(s / bin_mm, (double)sums->course.bins - 1);
     const size_t column = (size_t)fmin((t + 0.5 * zone->width) / bin_mm, (double)sums->course.columns - 1);
     const size_t population = light > 0.5;
-    add(sums->rows + (bin * 2 + population) * 4, body, cover);
+    add_mix(sums->rows + bin * MIX, body, light, cover);
     add(sums->course.sums + ((bin * sums->course.columns + column) * 2 + population) * 4,
         scn_paint_plain(paint, population, w).v, cover);
 }
@@ -111,17 +123,29 @@ static json_t *number(double value)
     return isfinite(value) ? json_real(value) : json_null();
 }
 
-static double share_of(const zone_sums *sums, double from_mm, double light[4], double dark[4])
+/* The least-squares colours of the two populations, and the light one's share of the visible area. */
+typedef struct {
+    double share;
+    scn_lab light, dark;
+    bool both;
+} mixture;
+
+static mixture unmixed(const zone_sums *sums, double from_mm)
 {
-    memset(light, 0, 4 * sizeof *light);
-    memset(dark, 0, 4 * sizeof *dark);
-    for (size_t bin = (size_t)fmax(0, ceil(from_mm / bin_mm)); bin < sums->course.bins; bin++) {
-        for (int k = 0; k < 4; k++) {
-            dark[k] += sums->rows[bin * 8 + (size_t)k];
-            light[k] += sums->rows[bin * 8 + 4 + (size_t)k];
-        }
+    double m[MIX] = {0};
+    for (size_t bin = (size_t)fmax(0, ceil(from_mm / bin_mm)); bin < sums->course.bins; bin++)
+        for (size_t k = 0; k < MIX; k++)
+            m[k] += sums->rows[bin * MIX + k];
+    const double det = m[0] * m[2] - m[1] * m[1], all = m[0] + 2 * m[1] + m[2];
+    mixture mix = {.share = (m[0] + m[1]) / fmax(all, 1e-9), .both = det > 1e-6 * all * all};
+    scn_xyz light = {{0, 0, 0}}, dark = light;
+    for (size_t k = 0; mix.both && k < 3; k++) {
+        light.v[k] = (m[3 + k] * m[2] - m[6 + k] * m[1]) / det;
+        dark.v[k] = (m[6 + k] * m[0] - m[3 + k] * m[1]) / det;
     }
-    return light[3] / fmax(light[3] + dark[3], 1e-9);
+    mix.light = scn_lab_of(light);
+    mix.dark = scn_lab_of(dark);
+    return mix;
 }
 
 static double spacing_of(const scn_scene *scene)
@@ -132,16 +156,15 @@ static double spacing_of(const scn_scene *scene)
 static json_t *strands_json(const scn_scene *scene, const zone_sums *sums, double from_mm)
 {
     static const char form[] = "{s:o, s:o, s:o, s:o, s:o, s:o, s:o}";
-    double light[4], dark[4];
-    const double share = share_of(sums, from_mm, light, dark);
-    if (scene->lights.share <= 0 || light[3] <= 0 || dark[3] <= 0)
+    const mixture mix = unmixed(sums, from_mm);
+    if (scene->lights.share <= 0 || !mix.both)
         return json_pack(form, "light_share", json_null(), "light_lab", json_null(), "dark_lab", json_null(),
                          "contrast_lstar", json_null(), "contrast_de00", json_null(), "ribbon_mm",
                          json_null(), "spacing_mm", json_null());
-    const scn_lab a = lab_of(light), b = lab_of(dark);
-    return json_pack(form, "light_share", number(share), "light_lab", lab_json(a), "dark_lab", lab_json(b),
-                     "contrast_lstar", number(a.v[0] - b.v[0]), "contrast_de00", number(scn_de00(a, b)),
-                     "ribbon_mm", number(scene->lights.ribbon), "spacing_mm", number(spacing_of(scene)));
+    return json_pack(form, "light_share", number(mix.share), "light_lab", lab_json(mix.light), "dark_lab",
+                     lab_json(mix.dark), "contrast_lstar", number(mix.light.v[0] - mix.dark.v[0]),
+                     "contrast_de00", number(scn_de00(mix.light, mix.dark)), "ribbon_mm",
+                     number(scene->lights.ribbon), "spacing_mm", number(spacing_of(scene)));
 }
 
 static const char *shape_of(scn_shape shape)
@@ -153,13 +176,13 @@ static const char *shape_of(scn_shape shape)
 static json_t *zone_json(const scn_scene *scene, const scn_paint *paint, const scn_zone *zone,
                          const zone_sums *sums)
 {
-    double light[4], dark[4], local = NAN, stagger = NAN;
-    const double share = share_of(sums, 0, light, dark);
+    double local = NAN, stagger = NAN;
+    const double share = unmixed(sums, 0).share;
     const bool falls = scene->course.shape == SCN_TRANSITION || scene->course.shape == SCN_RAMP;
     const bool turns = scene->course.shape == SCN_TRANSITION;
     const scn_fall fall =
         falls ? scn_fall_of(paint, &sums->course, 0, sums->course.columns, share) : (scn_fall){NAN, NAN};
-    if (turns && !scn_columns_of(paint, &sums->course, column_mm, share, &local, &stagger))
+    if (turns && !scn_columns_of(paint, &sums->course, column_mm, &local, &stagger))
         local = stagger = NAN;
     const double below = turns && isfinite(fall.centre + fall.width) ? fall.centre + 0.5 * fall.width : 0;
     return json_pack("{s:s, s:f, s:f, s:o, s:o, s:o, s:o, s:{s:s, s:o, s:o}, s:{s:o, s:o}, s:o, s:f}", "name",
