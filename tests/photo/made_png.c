@@ -78,6 +78,7 @@ made made_png(const made_png_plan *plan)
     if (!info || setjmp(png_jmpbuf(coder)))
         abort();
     png_set_write_fn(coder, &out, append, flush);
+    png_set_check_for_invalid_index(coder, 0); /* some are wanted wrong */
     if (plan->level)
         png_set_compression_level(coder, plan->level - 1);
     png_set_user_limits(coder, PNG_UINT_31_MAX, PNG_UINT_31_MAX);

@@ -196,6 +196,7 @@ START_TEST(index_past_the_palette)
     file = made_png(&plan);
     read = made_read_all(file);
     ck_assert_int_eq(read.code, TDM_ERR_FORMAT);
+    ck_assert_ptr_nonnull(strstr(read.error.text, "palette"));
     made_read_free(&read);
     free(file.data);
 }
