@@ -118,7 +118,7 @@ static scn_xyz with_band(const scn_paint *paint, const scn_strand_paint *strand,
 scn_xyz scn_paint_colour(const scn_paint *paint, const scn_strand_paint *strand, double s, double w)
 {
     scn_xyz xyz = scn_paint_plain(paint, strand->light, w);
-    if (paint->scene->course.shape == SCN_BAND && !strand->light)
+    if (paint->scene->course.shape == SCN_BAND)
         xyz = with_band(paint, strand, s, w, xyz);
     if (strand->tint == 0)
         return xyz;

@@ -26,8 +26,8 @@ static void reflect(const scn_hand *hand, const scn_lock *lock, const scn_strand
     const double half = lift - 17 * degree + bend + (lock->sheen_turn + strand->sheen_turn) * degree;
     const double white = (half - 6 * degree) / (8 * degree), tinted = (half + 9 * degree) / (16 * degree);
     const double amount = hand->scene->gloss * strand->sheen;
-    value->v[SCN_SHEEN] = (float)(amount * 0.32 * exp(-0.5 * white * white));
-    value->v[SCN_TINTED] = (float)(amount * 1.6 * exp(-0.5 * tinted * tinted));
+    value->v[SCN_SHEEN] = (float)(amount * 0.18 * exp(-0.5 * white * white));
+    value->v[SCN_TINTED] = (float)(amount * 1.1 * exp(-0.5 * tinted * tinted));
 }
 
 static double shade_at(const scn_hand *hand, const scn_lock *lock, const scn_strand *strand, double s)
