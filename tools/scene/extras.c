@@ -21,6 +21,12 @@ void scn_draw_undercoat(scn_hand *hand)
     }
 }
 
+/* How far the head rises above the parting, by the place from -1 to 1 along it. */
+static double crown_height(double side)
+{
+    return 24 * pow(fmax(0, 1 - pow(fabs(side), 2.4)), 0.6) + 2;
+}
+
 /* A strand of the far side: from the parting up and over, seen foreshortened. */
 static size_t over_the_top(scn_hand *hand, double u, double height, double lean_mm, const scn_strand *strand,
                            double dim)
@@ -67,19 +73,36 @@ static void draw_scalp(scn_hand *hand)
     scn_canvas_strand(hand->canvas, hand->knots, count);
 }
 
+/* Broad strands under the crown's fine ones, so that the wall doesn't show through. */
+static void draw_crown_ground(scn_hand *hand)
+{
+    const double span = hand->scene->span;
+    for (double u = 0; u <= span; u += 0.8) {
+        const scn_lock lock = {u, 8, 0.5, 0, 100, 0, 0, hand->scene->length, 1, 0};
+        scn_strand strand = scn_strand_start(hand, &lock, u);
+        strand.width = 1.8;
+        strand.opacity = 1;
+        strand.sheen = 0;
+        const size_t knots = over_the_top(hand, u, crown_height(2 * u / span - 1) - 0.5,
+                                          -3 * (2 * u / span - 1), &strand, 1 - 0.3 * hand->scene->shading);
+        scn_canvas_strand(hand->canvas, hand->knots, knots);
+    }
+}
+
 void scn_draw_crown(scn_hand *hand)
 {
     const scn_scene *scene = hand->scene;
     scn_random *r = &hand->random;
     const double fibre = fmax(0.75 / scene->px_mm, 0.08);
     const size_t count = (size_t)(scene->span / fibre * 4);
+    draw_crown_ground(hand);
     draw_scalp(hand);
     for (size_t i = 0; i < count; i++) {
         const double u = scn_uniform(r, 0, scene->span), side = 2 * u / scene->span - 1;
         const scn_lock lock = {u, 8, 0.5, 0, 100, 0, 0, scene->length, 1, 0};
         scn_strand strand = scn_strand_start(hand, &lock, u);
         const bool stray = scn_uniform(r, 0, 1) < 0.012 * scene->flyaways;
-        const double rise = 24 * pow(fmax(0, 1 - pow(fabs(side), 2.4)), 0.6) + 2;
+        const double rise = crown_height(side);
         const double height = rise + (stray ? 1.6 * fabs(scn_normal(r)) : 0.12 * scn_normal(r));
         const double dim = 1 + scene->shading * (-0.25 + 0.12 * sin(u / 3.7) + 0.1 * sin(u / 1.3 + 1));
         strand.start = -4;
