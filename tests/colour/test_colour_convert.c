@@ -49,30 +49,32 @@ static tdm_calibration bent(const tdm_device *device)
     return c;
 }
 
-/* Device to XYZ, then the calibration, one pixel at a time. 1e-6 of white is single precision. */
-static void check_rectangle(const tdm_device *device, const tdm_calibration *calibration, tdm_pixels *pixels,
-                            tdm_rect rect)
+/* Device to XYZ, then the calibration, one pixel at a time. 2e-6 of white is single precision. */
+static double worst_in_rectangle(const tdm_device *device, const tdm_calibration *calibration,
+                                 const tdm_pixels *pixels, tdm_rect rect)
 {
     float *xyz = malloc(3 * sizeof *xyz * rect.width * rect.height);
     uint8_t *flags = malloc((size_t)rect.width * rect.height);
+    double worst = 0;
     ck_assert(xyz && flags);
     ck_assert_int_eq(tdm_colour_convert(device, calibration, pixels, rect, xyz, flags, NULL), TDM_OK);
     for (uint32_t y = 0; y < rect.height; y++) {
         for (uint32_t x = 0; x < rect.width; x++) {
             const size_t from = 3 * ((size_t)(rect.y + y - pixels->rect.y) * pixels->rect.width + rect.x + x -
                                      pixels->rect.x);
+            const float *got = xyz + 3 * ((size_t)y * rect.width + x);
             float rgb[3], one[3];
             for (size_t c = 0; c < 3; c++)
                 rgb[c] = pixels->rgb8 ? pixels->rgb8[from + c] / 255.0F : pixels->rgb16[from + c] / 65535.0F;
             tdm_device_to_xyz(device, rgb, one, 1);
             tdm_calibration_apply(calibration, one, 1);
             for (size_t c = 0; c < 3; c++)
-                ck_assert_double_eq_tol((double)xyz[3 * ((size_t)y * rect.width + x) + c], (double)one[c],
-                                        2e-6);
+                worst = fmax(worst, fabs((double)(got[c] - one[c])));
         }
     }
     free(xyz);
     free(flags);
+    return worst;
 }
 
 START_TEST(rectangles_and_tables_against_single_pixels)
@@ -85,8 +87,9 @@ START_TEST(rectangles_and_tables_against_single_pixels)
         tdm_pixels pixels = patterned(i & 4 ? 16 : 8, 300, 260);
         pixels.rect.x = 1000;
         pixels.rect.y = 70;
-        check_rectangle(device, &calibration, &pixels, (tdm_rect){1000, 70, 300, 260}); /* by table */
-        check_rectangle(device, &calibration, &pixels, (tdm_rect){1011, 83, 7, 5});     /* the long way */
+        const tdm_rect whole = {1000, 70, 300, 260}, part = {1011, 83, 7, 5}; /* by table; the long way */
+        ck_assert_double_lt(worst_in_rectangle(device, &calibration, &pixels, whole), 2e-6);
+        ck_assert_double_lt(worst_in_rectangle(device, &calibration, &pixels, part), 2e-6);
         free_pixels(&pixels);
     }
     tdm_device_free(devices[0]);

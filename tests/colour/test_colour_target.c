@@ -228,7 +228,7 @@ START_TEST(a_wrong_patch_is_outweighed)
     tdm_warnings warnings = {0};
     fit(device, &pixels, corners, &fitted, &warnings);
     ck_assert_double_gt(fitted.residual_max, 5);
-    ck_assert_double_lt(look_at_hair(device, &fitted, &by).worst, 0.25);
+    ck_assert_double_lt(look_at_hair(device, &fitted, &by).worst, 0.1);
     tdm_device_free(device);
 }
 END_TEST
@@ -249,8 +249,8 @@ START_TEST(clipped_patches_are_left_out)
     ck_assert(tdm_warnings_have(&warnings, "target-clipped"));
     ck_assert_ptr_nonnull(strstr(warnings.items[0].text, "white 9.5"));
     ck_assert_ptr_null(strstr(warnings.items[0].text, "neutral 8"));
-    ck_assert_double_lt(fitted.residual_max, 0.1);
-    ck_assert_double_lt(look_at_hair(device, &fitted, &by).worst, 0.1);
+    ck_assert_double_lt(fitted.residual_max, 0.02);
+    ck_assert_double_lt(look_at_hair(device, &fitted, &by).worst, 0.02);
     tdm_warnings_free(&warnings);
     tdm_device_free(device);
 }
@@ -307,8 +307,8 @@ START_TEST(a_device_of_tables)
     tdm_calibration fitted;
     fit_drawn(device, &by, 16, &fitted);
     ck_assert_double_gt(fitted.before_mean, 2);
-    ck_assert_double_lt(fitted.residual_mean, 0.3);
-    ck_assert_double_lt(look_at_hair(device, &fitted, &by).worst, 0.6);
+    ck_assert_double_lt(fitted.residual_mean, 0.04);
+    ck_assert_double_lt(look_at_hair(device, &fitted, &by).worst, 0.08);
     free(bytes.bytes);
     tdm_device_free(device);
 }
