@@ -167,7 +167,7 @@ static tdm_code fit_and_judge(const tdm_patch *patches, const tdm_calibration *n
     mean_and_worst(out, patches, &out->residual_mean, &out->residual_max);
     out->left_out_mean = leave_each_out(patches, none, left);
     set_uncertainty(left, out);
-    if (out->residual_mean > absurd_residual)
+    if (!(out->residual_mean <= absurd_residual))
         return tdm_fail(
             error, TDM_ERR_UNUSABLE, file, "target",
             "the patches are still %d CIEDE2000 off after the correction: this isn't the 24-patch "

@@ -14,6 +14,13 @@ camera plain_camera(void)
     return (camera){.gain = {1, 1, 1}, .mix = {1, 0, 0, 0, 1, 0, 0, 0, 1}, .power = 1, .seed = 1};
 }
 
+double worse(double so_far, double now)
+{
+    if (isnan(now))
+        return INFINITY;
+    return now > so_far ? now : so_far;
+}
+
 double encode_srgb(double linear)
 {
     return linear <= 0.0031308 ? 12.92 * linear : 1.055 * pow(linear, 1 / 2.4) - 0.055;

@@ -37,6 +37,9 @@ void linear_srgb_from_lab_d50(const double lab[3], double linear[3]);
 
 void set_pixel(tdm_pixels *pixels, uint32_t x, uint32_t y, const double encoded[3]);
 
+/* The larger of two; infinite where the new one isn't a number, so that no NaN passes for small. */
+double worse(double so_far, double now);
+
 /* A file of comma-separated numbers under tests/data/colour: skips lines that start with '#' or a letter,
  * and text cells (as 0). Returns rows read. */
 size_t read_table(const char *name, double *cells, size_t columns, size_t most_rows);

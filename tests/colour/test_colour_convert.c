@@ -69,7 +69,7 @@ static double worst_in_rectangle(const tdm_device *device, const tdm_calibration
             tdm_device_to_xyz(device, rgb, one, 1);
             tdm_calibration_apply(calibration, one, 1);
             for (size_t c = 0; c < 3; c++)
-                worst = fmax(worst, fabs((double)(got[c] - one[c])));
+                worst = worse(worst, fabs((double)(got[c] - one[c])));
         }
     }
     free(xyz);

@@ -49,11 +49,11 @@ static double worst_over_grid(icc profile, bool grey)
     for (int i = 0; !grey && i < SIDE * SIDE * SIDE; i++) {
         const float rgb[3] = {(float)(5 * (i % SIDE)) / 255, (float)(5 * (i / SIDE % SIDE)) / 255,
                               (float)(5 * (i / (SIDE * SIDE))) / 255};
-        worst = fmax(worst, one_colour(device, theirs, rgb));
+        worst = worse(worst, one_colour(device, theirs, rgb));
     }
     for (int code = 0; code < 4096; code++) {
         const float value = (float)code / 4095, rgb[3] = {value, value, value};
-        worst = fmax(worst, one_colour(device, theirs, rgb));
+        worst = worse(worst, one_colour(device, theirs, rgb));
     }
     cmsDeleteTransform(theirs);
     tdm_device_free(device);

@@ -77,8 +77,8 @@ static hair_error look_at_hair(const tdm_device *device, const tdm_calibration *
         tdm_xyz_to_lab(in, lab);
         const double miss = tdm_de00(hair[i], lab);
         out.mean += miss / HAIR;
-        out.worst = fmax(out.worst, miss);
-        out.lstar = fmax(out.lstar, fabs(lab[0] - hair[i][0]));
+        out.worst = worse(out.worst, miss);
+        out.lstar = worse(out.lstar, fabs(lab[0] - hair[i][0]));
     }
     return out;
 }
