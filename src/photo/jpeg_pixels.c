@@ -49,8 +49,8 @@ static void crop(struct jpeg_decompress_struct *decoder, const tdm_rect *stored,
     *left = stored->x - from;
 }
 
-/* Rows far above aren't brought out of the frequency domain; the rows of two blocks just above are, and are
- * then dropped, for the same reason as the columns' margin. */
+/* Rows far above aren't brought out of the frequency domain. Those of two blocks just above are, and are then
+ * dropped, so that no row that counts leans on how the library takes up again after a skip. */
 static void skip_to(struct jpeg_decompress_struct *decoder, JSAMPARRAY row, uint32_t top)
 {
     const uint32_t margin = 2 * (uint32_t)(DCTSIZE * decoder->max_v_samp_factor);

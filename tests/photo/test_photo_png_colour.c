@@ -139,6 +139,21 @@ START_TEST(precedence)
 }
 END_TEST
 
+/* Such a chunk must stand before the pixels; one after them was put there by something that knew no better.
+ */
+START_TEST(after_the_pixels)
+{
+    made_part parts[] = {PART("cICP", cicp_pq), NONE};
+    parts[0].after_pixels = true;
+    const made file = png_with(parts);
+    made_read read = made_read_all(file);
+    ck_assert_int_eq(read.code, TDM_OK);
+    ck_assert_int_eq(read.info.colour, TDM_COLOUR_UNSTATED);
+    made_read_free(&read);
+    free(file.data);
+}
+END_TEST
+
 /* Tolerance: the chunks hold 1/100000. */
 START_TEST(gamma_values)
 {
@@ -236,7 +251,7 @@ END_TEST
 
 int main(void)
 {
-    const TTest *const tests[] = {precedence,     gamma_values,    profile_bytes,
-                                  damaged_chunks, damaged_profile, NULL};
+    const TTest *const tests[] = {precedence,    after_the_pixels, after_the_pixels, gamma_values,
+                                  profile_bytes, damaged_chunks,   damaged_profile,  NULL};
     return run_suite("photo PNG colour", tests);
 }
