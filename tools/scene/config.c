@@ -12,69 +12,6 @@ bool scn_fail(const char *place, const char *what)
     return false;
 }
 
-static bool same_kind(const json_t *old, const json_t *new)
-{
-    return json_is_null(old) || json_is_null(new) || (json_is_number(old) && json_is_number(new)) ||
-           (json_is_boolean(old) && json_is_boolean(new)) || json_typeof(old) == json_typeof(new);
-}
-
-/* Lays the values of `over` on `base`; only keys of the defaults exist. */
-static bool lay_over(json_t *base, json_t *over)
-{
-    const char *key = NULL;
-    json_t *value = NULL;
-    json_object_foreach(over, key, value)
-    {
-        json_t *old = json_object_get(base, key);
-        if (!old)
-            return scn_fail(key, "no such key");
-        if (!same_kind(old, value))
-            return scn_fail(key, "wrong type");
-        if (json_is_object(old) && json_is_object(value)) {
-            if (!lay_over(old, value))
-                return false;
-        } else if (json_object_set(base, key, value) < 0)
-            return scn_fail(key, "out of memory");
-    }
-    return true;
-}
-
-/* "a.b=value" as {"a": {"b": value}}; what isn't JSON is a string. NULL when it can't be. */
-static json_t *object_of(const char *set)
-{
-    const char *equals = strchr(set, '=');
-    if (!equals || equals == set)
-        return NULL;
-    json_t *value = json_loads(equals + 1, JSON_DECODE_ANY, NULL);
-    if (!value)
-        value = json_string(equals + 1);
-    const char *end = equals;
-    while (value && end > set) {
-        const char *start = end;
-        while (start > set && start[-1] != '.')
-            start--;
-        json_t *outer = json_object(), *key = json_stringn(start, (size_t)(end - start));
-        if (!outer || !key || json_object_set_new(outer, json_string_value(key), value) < 0) {
-            json_decref(outer);
-            outer = NULL;
-        }
-        json_decref(key);
-        value = outer;
-        end = start > set ? start - 1 : set;
-    }
-    return value;
-}
-
-static bool lay_set(json_t *params, const char *set)
-{
-    json_t *over = object_of(set);
-    const bool good = over && lay_over(params, over);
-    if (!over)
-        (void)scn_fail(set, "give it as key=value");
-    json_decref(over);
-    return good;
-}
-
 static const json_t *find(const json_t *params, const char *path)
 {
     char part[64];
@@ -265,10 +202,11 @@ bool scn_scene_load(scn_scene *scene, const char *path, const char *const *sets,
     json_t *file = json_load_file(path, JSON_REJECT_DUPLICATES, &why);
     if (!file)
         return scn_fail(path, why.text);
-    bool good = json_is_object(file) ? lay_over(scene->params, file) : scn_fail(path, "not a JSON object");
+    bool good =
+        json_is_object(file) ? scn_lay_over(scene->params, file) : scn_fail(path, "not a JSON object");
     json_decref(file);
     for (size_t i = 0; good && i < set_count; i++)
-        good = lay_set(scene->params, sets[i]);
+        good = scn_lay_set(scene->params, sets[i]);
     return good && read_hair(scene) && read_camera(scene) && read_zones(scene) && read_picture(scene);
 }
 

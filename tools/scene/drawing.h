@@ -93,7 +93,7 @@ scn_strand scn_strand_start(scn_hand *hand, const scn_lock *lock, double u);
 /* shade.c: evens the shading out over a few centimetres, so that an area keeps the colour of its hair. */
 bool scn_shade_level(scn_canvas *canvas, const scn_scene *scene);
 
-/* backdrop.c and props.c: everything but hair, linear XYZ, three floats a pixel. */
+/* backdrop.c and props.c: everything but hair, linear XYZ, three floats a pixel; lay.c: the hair over it. */
 typedef struct {
     float *xyz;
     size_t width, height;

@@ -73,6 +73,10 @@ bool scn_scene_load(scn_scene *scene, const char *path, const char *const *sets,
 void scn_scene_free(scn_scene *scene);
 /* One line on standard error; always false. */
 bool scn_fail(const char *place, const char *what);
+/* settings.c: lays what OVER holds, or one "a.b=value", over BASE; false with a line when a key or type isn't
+ * the base's. */
+bool scn_lay_over(json_t *base, json_t *over);
+bool scn_lay_set(json_t *base, const char *set);
 /* defaults.c: every key with its default; NULL when memory is short. */
 json_t *scn_defaults(void);
 
