@@ -172,7 +172,7 @@ static tdm_code fit_and_judge(const tdm_patch *patches, const tdm_calibration *n
             error, TDM_ERR_UNUSABLE, file, "target",
             "the patches are still %d CIEDE2000 off after the correction: this isn't the 24-patch "
             "target, or its corners are wrong",
-            (int)lround(out->residual_mean));
+            (int)lround(fmin(out->residual_mean, 999))); /* NaN too */
     return TDM_OK;
 }
 
