@@ -21,8 +21,8 @@ static double log_sum(double a, double b)
 
 static void log_parts(const tdm_mixture *mixture, double value, double *low, double *high)
 {
-    *low = log(1 - mixture->share) + log_normal(value, mixture->mean[0], mixture->sd[0]);
-    *high = log(mixture->share) + log_normal(value, mixture->mean[1], mixture->sd[1]);
+    *low = log(1 - mixture->share) + log_normal(value, mixture->mean[0], mixture->sd);
+    *high = log(mixture->share) + log_normal(value, mixture->mean[1], mixture->sd);
 }
 
 double tdm_mixture_posterior(const tdm_mixture *mixture, double value)
@@ -34,8 +34,7 @@ double tdm_mixture_posterior(const tdm_mixture *mixture, double value)
 
 double tdm_mixture_separation(const tdm_mixture *mixture)
 {
-    return M_SQRT2 * fabs(mixture->mean[1] - mixture->mean[0]) /
-           sqrt(mixture->sd[0] * mixture->sd[0] + mixture->sd[1] * mixture->sd[1]);
+    return fabs(mixture->mean[1] - mixture->mean[0]) / mixture->sd;
 }
 
 /* Sums for one part: weight, first and second moment. */
@@ -53,13 +52,14 @@ static void add(moments *sums, double weight, double value)
 static bool settle(const moments parts[2], double least_sd, tdm_mixture *out)
 {
     const double total = parts[0].weight + parts[1].weight;
+    double square = 0;
     for (int k = 0; k < 2; k++) {
         if (parts[k].weight <= 1e-6 * total)
             return false;
         out->mean[k] = parts[k].first / parts[k].weight;
-        const double variance = parts[k].second / parts[k].weight - out->mean[k] * out->mean[k];
-        out->sd[k] = fmax(sqrt(fmax(variance, 0)), least_sd);
+        square += parts[k].second - parts[k].weight * out->mean[k] * out->mean[k];
     }
+    out->sd = fmax(sqrt(fmax(square / total, 0)), least_sd);
     out->share = parts[1].weight / total;
     return true;
 }
@@ -96,12 +96,10 @@ bool tdm_mixture_fit(const double *values, const double *weights, size_t count, 
         before = mixture.log_likelihood;
     }
     if (mixture.mean[0] > mixture.mean[1]) { /* may cross where the parts overlap */
-        const tdm_mixture crossed = mixture;
-        for (int k = 0; k < 2; k++) {
-            mixture.mean[k] = crossed.mean[1 - k];
-            mixture.sd[k] = crossed.sd[1 - k];
-        }
-        mixture.share = 1 - crossed.share;
+        const double higher = mixture.mean[0];
+        mixture.mean[0] = mixture.mean[1];
+        mixture.mean[1] = higher;
+        mixture.share = 1 - mixture.share;
     }
     *out = mixture;
     return isfinite(mixture.log_likelihood);

@@ -9,8 +9,8 @@
 
 typedef struct tdm_mixture {
     double mean[2]; /* lower first */
-    double sd[2];
-    double share; /* of the higher one */
+    double sd;      /* of both */
+    double share;   /* of the higher one */
     double log_likelihood;
 } tdm_mixture;
 

@@ -85,33 +85,64 @@ static bool two_parts(const histograms *from, size_t windows, tdm_mixture *out)
     const double effective = (double)(windows * from->blocks);
     const double one = tdm_single_log_likelihood(from->centre, from->drawn, TENTHS, least_sd);
     const double gain = 2 * (out->log_likelihood - one) * effective / total;
-    return gain - 3 * log(effective) > bic_margin && tdm_mixture_separation(out) >= least_separation &&
+    return gain - 2 * log(effective) > bic_margin && tdm_mixture_separation(out) >= least_separation &&
            out->share >= least_share && out->share <= 1 - least_share &&
            out->mean[1] - out->mean[0] >= TDM_JND_LAB;
 }
 
-/* Colours of the parts: means of linear light, each value shared between the parts by its probability. */
-static void part_colours(const tdm_strand_grid *grid, const tdm_mixture *mixture, double light[3],
+typedef struct light_sum {
+    double xyz[3];
+    double cells;
+} light_sum;
+
+static void add_cell(const double *xyz, light_sum *out)
+{
+    for (int k = 0; k < 3; k++)
+        out->xyz[k] += xyz[k];
+    out->cells += 1;
+}
+
+static int class_of(const tdm_mixture *mixture, double lstar)
+{
+    return isfinite(lstar) ? tdm_mixture_posterior(mixture, lstar) > 0.5 : -1;
+}
+
+/* A cell at a border between light and dark holds some of both; its neighbours tell. */
+static bool is_inside(const tdm_strand_grid *grid, const tdm_mixture *mixture, size_t cell, int class)
+{
+    const size_t col = cell % grid->cols;
+    return (col == 0 || class_of(mixture, grid->lstar[cell - 1]) == class) &&
+           (col + 1 == grid->cols || class_of(mixture, grid->lstar[cell + 1]) == class);
+}
+
+static void mean_lab(const light_sum *inside, const light_sum *all, double lab[3])
+{
+    /* Strands so fine that hardly a cell lies inside one: take them with their borders. */
+    const light_sum *from = inside->cells >= 0.05 * all->cells ? inside : all;
+    double xyz[3];
+    for (int k = 0; k < 3; k++)
+        xyz[k] = from->xyz[k] / from->cells;
+    tdm_xyz_to_lab(xyz, lab);
+}
+
+/* Colours of the parts: means of linear light over the cells inside strands of one kind. */
+static bool part_colours(const tdm_strand_grid *grid, const tdm_mixture *mixture, double light[3],
                          double dark[3])
 {
-    double sums[2][4] = {{0}};
+    light_sum inside[2] = {{.cells = 0}, {.cells = 0}}, all[2] = {{.cells = 0}, {.cells = 0}};
     for (size_t i = 0; i < grid->windows * grid->cols; i++) {
-        if (!isfinite(grid->lstar[i]))
+        const int class = class_of(mixture, grid->lstar[i]);
+        if (class < 0)
             continue;
-        const double share = tdm_mixture_posterior(mixture, grid->lstar[i]);
-        const double weights[2] = {1 - share, share};
-        for (int part = 0; part < 2; part++) {
-            sums[part][3] += weights[part];
-            for (size_t k = 0; k < 3; k++)
-                sums[part][k] += weights[part] * grid->xyz[3 * i + k];
-        }
+        add_cell(grid->xyz + 3 * i, &all[class]);
+        if (is_inside(grid, mixture, i, class))
+            add_cell(grid->xyz + 3 * i, &inside[class]);
     }
-    for (int part = 0; part < 2; part++) {
-        for (int k = 0; k < 3; k++)
-            sums[part][k] /= sums[part][3];
-    }
-    tdm_xyz_to_lab(sums[0], dark);
-    tdm_xyz_to_lab(sums[1], light);
+    if (all[0].cells == 0 || all[1].cells == 0)
+        return false;
+    mean_lab(&inside[0], &all[0], dark);
+    mean_lab(&inside[1], &all[1], light);
+    return true;
 }
 
 static tdm_code spread(const tdm_measure_input *input, const histograms *from, const tdm_mixture *found,
@@ -140,9 +171,10 @@ static tdm_code spread(const tdm_measure_input *input, const histograms *from, c
 static void report(const tdm_measure_input *input, const tdm_strand_grid *grid, const tdm_mixture *mixture,
                    double share_u, double contrast_u, struct tdm_zone_reading *out)
 {
+    if (!part_colours(grid, mixture, out->strands.light_lab, out->strands.dark_lab))
+        return;
     out->strands.separable = true;
     out->strands.light_share = (tdm_value){mixture->share, share_u};
-    part_colours(grid, mixture, out->strands.light_lab, out->strands.dark_lab);
     const double contrast = out->strands.light_lab[0] - out->strands.dark_lab[0];
     const double de00 = tdm_de00(out->strands.light_lab, out->strands.dark_lab);
     /* A wrong exposure scales a difference as it scales the lightness. */
