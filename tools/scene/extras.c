@@ -61,9 +61,9 @@ static void draw_scalp(scn_hand *hand)
     const scn_xyz skin = scn_xyz_of((scn_lab){{52, 11, 16}});
     const size_t count = 40;
     for (size_t i = 0; i < count && i < hand->knot_room; i++) {
-        const scn_point p = scn_flow_at(hand->flow, scene->span * (double)i / (double)(count - 1), -2.3);
+        const scn_point p = scn_flow_at(hand->flow, scene->span * (double)i / (double)(count - 1), -2.0);
         scn_knot *k = &hand->knots[i];
-        *k = (scn_knot){.half = (float)(1.0 * scene->px_mm), .alpha = 1};
+        *k = (scn_knot){.half = (float)(1.35 * scene->px_mm), .alpha = 1};
         k->x = (float)(p.x * scene->px_mm - (double)hand->canvas->left);
         k->y = (float)(p.y * scene->px_mm - (double)hand->canvas->top);
         for (int c = 0; c < 3; c++)

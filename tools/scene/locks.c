@@ -26,8 +26,8 @@ static void reflect(const scn_hand *hand, const scn_lock *lock, const scn_strand
     const double half = lift - 17 * degree + bend + (lock->sheen_turn + strand->sheen_turn) * degree;
     const double white = (half - 6 * degree) / (8 * degree), tinted = (half + 9 * degree) / (16 * degree);
     const double amount = hand->scene->gloss * strand->sheen;
-    value->v[SCN_SHEEN] = (float)(amount * 0.18 * exp(-0.5 * white * white));
-    value->v[SCN_TINTED] = (float)(amount * 1.1 * exp(-0.5 * tinted * tinted));
+    value->v[SCN_SHEEN] = (float)(amount * 0.15 * exp(-0.5 * white * white));
+    value->v[SCN_TINTED] = (float)(amount * 0.6 * exp(-0.5 * tinted * tinted));
 }
 
 static double shade_at(const scn_hand *hand, const scn_lock *lock, const scn_strand *strand, double s)
@@ -35,7 +35,7 @@ static double shade_at(const scn_hand *hand, const scn_lock *lock, const scn_str
     const double amount = hand->scene->shading, edge = strand->across * strand->across;
     const double depth = 1 - 0.75 * amount * (1 - lock->depth);
     const double crown = 1 - amount * (0.60 * edge * soft(0.15 + s / 70) - 0.10 * strand->across);
-    const double bundle = 1 - 0.45 * amount * strand->wisp_across * strand->wisp_across * soft(0.3 + s / 60);
+    const double bundle = 1 - 0.32 * amount * strand->wisp_across * strand->wisp_across * soft(0.3 + s / 60);
     const double parting = 1 - 0.5 * amount * (1 - soft((s + 2) / 7));
     const double roll =
         1 + 0.10 * amount * sin(turn * s / (lock->wave_length * 0.7) + lock->wave_phase * 2.3);
@@ -107,7 +107,7 @@ scn_strand scn_strand_start(scn_hand *hand, const scn_lock *lock, double u)
     strand.ripple = 0.28 * fabs(scn_normal(r));
     strand.ripple_length = scn_uniform(r, 28, 75);
     strand.ripple_phase = scn_uniform(r, 0, turn);
-    strand.brightness = exp(0.42 * scene->shading * scn_normal(r));
+    strand.brightness = exp(0.28 * scene->shading * scn_normal(r));
     strand.sheen = exp(0.5 * scn_normal(r));
     strand.sheen_turn = 3.0 * scn_normal(r);
     strand.opacity = scn_uniform(r, 0.75, 1.0);
@@ -158,7 +158,7 @@ static wisp wisp_start(scn_hand *hand, const scn_lock *lock, double across)
                   0.5 * fabs(scn_normal(r)),
                   scn_uniform(r, 35, 95),
                   scn_uniform(r, 0, turn),
-                  exp(0.40 * scene->shading * scn_normal(r)),
+                  exp(0.24 * scene->shading * scn_normal(r)),
                   4 * scn_normal(r),
                   exp(0.45 * scn_normal(r)),
                   4 * scn_normal(r) - 22 * pow(scn_uniform(r, 0, 1), 4),
@@ -168,11 +168,15 @@ static wisp wisp_start(scn_hand *hand, const scn_lock *lock, double across)
 static void draw_wisp(scn_hand *hand, const scn_lock *lock, const wisp *w, size_t count)
 {
     const scn_scene *scene = hand->scene;
+    const bool light = scn_paint_is_light(hand->paint, w->u);
     for (size_t i = 0; i < count; i++) {
         const double across = scn_uniform(&hand->random, -1, 1) * (1.15 - 0.5 * (double)i / (double)count);
         scn_strand strand = scn_strand_start(hand, lock, w->u + across * w->half);
         strand.wisp = w->u;
         strand.wisp_across = across;
+        /* Lights are woven in by wisps; a few strands stray. */
+        if (i % 8 != 7)
+            strand.paint.light = light;
         strand.drift = w->drift + 0.45 * strand.drift;
         strand.lean = w->lean + 0.3 * scn_normal(&hand->random);
         strand.ripple = w->ripple + 0.25 * strand.ripple;

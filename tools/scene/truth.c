@@ -88,6 +88,9 @@ static void gather(zone_sums *sums, const scn_paint *paint, const scn_zone *zone
         for (size_t x = 0; x < canvas->width; x++) {
             const size_t at = y * canvas->width + x;
             double s = 0, t = 0;
+            /* The fall is steep, so what is far to the side is outside. */
+            if (fabs((double)(x + canvas->left) - path->path[hint].x) > 1.5 * path->half_mm * path->px_mm)
+                continue;
             if (!scn_path_place(path, (double)(x + canvas->left) + 0.5, (double)(y + canvas->top) + 0.5,
                                 &hint, &s, &t))
                 continue;
@@ -127,6 +130,8 @@ static json_t *number(double value)
 typedef struct {
     double share;
     scn_lab light, dark;
+    double seen; /* contrast in L* of pixels as they are, each weighted by its share of the one and of the
+                    other */
     bool both;
 } mixture;
 
@@ -139,6 +144,9 @@ static mixture unmixed(const zone_sums *sums, double from_mm)
     const double det = m[0] * m[2] - m[1] * m[1], all = m[0] + 2 * m[1] + m[2];
     mixture mix = {.share = (m[0] + m[1]) / fmax(all, 1e-9), .both = det > 1e-6 * all * all};
     scn_xyz light = {{0, 0, 0}}, dark = light;
+    const scn_xyz seen_light = {{0, m[4] / fmax(m[0] + m[1], 1e-9), 0}},
+                  seen_dark = {{0, m[7] / fmax(m[2] + m[1], 1e-9), 0}};
+    mix.seen = scn_lab_of(seen_light).v[0] - scn_lab_of(seen_dark).v[0];
     for (size_t k = 0; mix.both && k < 3; k++) {
         light.v[k] = (m[3 + k] * m[2] - m[6 + k] * m[1]) / det;
         dark.v[k] = (m[6 + k] * m[0] - m[3 + k] * m[1]) / det;
@@ -155,16 +163,17 @@ static double spacing_of(const scn_scene *scene)
 
 static json_t *strands_json(const scn_scene *scene, const zone_sums *sums, double from_mm)
 {
-    static const char form[] = "{s:o, s:o, s:o, s:o, s:o, s:o, s:o}";
+    static const char form[] = "{s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o}";
     const mixture mix = unmixed(sums, from_mm);
     if (scene->lights.share <= 0 || !mix.both)
         return json_pack(form, "light_share", json_null(), "light_lab", json_null(), "dark_lab", json_null(),
                          "contrast_lstar", json_null(), "contrast_de00", json_null(), "ribbon_mm",
-                         json_null(), "spacing_mm", json_null());
+                         json_null(), "spacing_mm", json_null(), "seen_contrast_lstar", json_null());
     return json_pack(form, "light_share", number(mix.share), "light_lab", lab_json(mix.light), "dark_lab",
                      lab_json(mix.dark), "contrast_lstar", number(mix.light.v[0] - mix.dark.v[0]),
                      "contrast_de00", number(scn_de00(mix.light, mix.dark)), "ribbon_mm",
-                     number(scene->lights.ribbon), "spacing_mm", number(spacing_of(scene)));
+                     number(scene->lights.ribbon), "spacing_mm", number(spacing_of(scene)),
+                     "seen_contrast_lstar", number(mix.seen));
 }
 
 static const char *shape_of(scn_shape shape)
