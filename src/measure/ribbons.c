@@ -67,8 +67,8 @@ static void probabilities(const tdm_strand_grid *grid, const tdm_mixture *mixtur
                           double *light)
 {
     for (size_t col = 0; col < grid->cols; col++) {
-        const double lstar = grid->lstar[window * grid->cols + col];
-        light[col] = isfinite(lstar) ? tdm_mixture_posterior(mixture, lstar) : NAN;
+        const double score = grid->score[window * grid->cols + col];
+        light[col] = isfinite(score) ? tdm_mixture_posterior(mixture, score) : NAN;
     }
 }
 
@@ -78,9 +78,9 @@ static void column_probabilities(const tdm_strand_grid *grid, const tdm_mixture 
     for (size_t col = 0; col < grid->cols; col++) {
         double sum = 0, count = 0;
         for (size_t window = 0; window < grid->windows; window++) {
-            const double lstar = grid->lstar[window * grid->cols + col];
-            if (isfinite(lstar)) {
-                sum += tdm_mixture_posterior(mixture, lstar);
+            const double score = grid->score[window * grid->cols + col];
+            if (isfinite(score)) {
+                sum += tdm_mixture_posterior(mixture, score);
                 count += 1;
             }
         }
@@ -138,7 +138,7 @@ static tdm_code starts(const tdm_measure_input *input, const tdm_strand_grid *gr
         return tdm_fail_memory(error, NULL);
     size_t found = 0;
     for (size_t i = 0; i < count; i++) {
-        const double place = ribbon_start(input, grid, runs[i], mixture->mean[1] - mixture->mean[0]);
+        const double place = ribbon_start(input, grid, runs[i], out->strands.contrast_lstar.value);
         if (isfinite(place))
             start[found++] = place;
     }

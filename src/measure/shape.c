@@ -148,14 +148,24 @@ static bool is_transition(const tdm_shape_fit *fit, double noise, double length)
     return fabs(fit->step[0]) >= noise && inside(fit, 0, length);
 }
 
-/* A band counts when both sides of it stand out from the noise and from one another's size. */
+/* How far the course gets half-way between the two centres, as a share of the first step: steps that overlap
+ * cancel. */
+static double plateau(const tdm_shape_fit *fit)
+{
+    const double middle = 0.5 * (fit->centre[0] + fit->centre[1]);
+    const double there = fit->step[0] * tdm_rise(middle, fit->centre[0], fit->sigma[0]) +
+                         fit->step[1] * tdm_rise(middle, fit->centre[1], fit->sigma[1]);
+    return there / fit->step[0];
+}
+
+/* A band counts when it is there to be seen between its sides, and both stand out from the noise and from one
+ * another's size. */
 static bool is_band(const tdm_shape_fit *fit, double noise, double length)
 {
     const double first = fabs(fit->step[0]), second = fabs(fit->step[1]);
     return opposite(fit) && inside(fit, 0, length) && inside(fit, 1, length) &&
-           fit->centre[1] > fit->centre[0] &&
-           fmin(first, second) >= fmax(2 * noise, 0.2 * fmax(first, second)) &&
-           fmax(first, second) < 5 * fmin(first, second);
+           fit->centre[1] > fit->centre[0] && plateau(fit) >= 0.7 &&
+           fmin(first, second) >= fmax(2 * noise, 0.2 * fmax(first, second));
 }
 
 typedef struct candidate {

@@ -3,11 +3,13 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/fail.h"
 #include "colour/lab.h"
+#include "measure/strand_axis.h"
 
-static const double window_mm = 6;
+static const double window_mm = 2;
 static const double least_stretch_mm = 18;
 
 /* Below the line's 90 % point, where light strands are light; the whole zone where there is no line. Never
@@ -42,84 +44,97 @@ static bool window_mean(const tdm_strip *strip, size_t from, size_t to, size_t c
     return true;
 }
 
+static size_t cell_count(const tdm_strand_grid *grid)
+{
+    return grid->windows * grid->cols;
+}
+
 static void fill(const tdm_strip *strip, size_t first, size_t per_window, tdm_strand_grid *grid)
 {
-    for (size_t window = 0; window < grid->windows; window++) {
-        const size_t from = first + window * per_window;
-        for (size_t col = 0; col < grid->cols; col++) {
-            const size_t at = window * grid->cols + col;
-            double *xyz = grid->xyz + 3 * at, lab[3];
-            grid->lstar[at] = NAN;
-            if (!window_mean(strip, from, from + per_window, col, xyz))
-                continue;
-            tdm_xyz_to_lab(xyz, lab);
-            grid->lstar[at] = lab[0];
-        }
+    for (size_t cell = 0; cell < cell_count(grid); cell++) {
+        const size_t from = first + cell / grid->cols * per_window;
+        double *lab = grid->lab + 3 * cell;
+        if (window_mean(strip, from, from + per_window, cell % grid->cols, grid->xyz + 3 * cell))
+            tdm_xyz_to_lab(grid->xyz + 3 * cell, lab);
+        else
+            lab[0] = lab[1] = lab[2] = NAN;
     }
 }
 
-/* Takes each window's mean to the mean of all. */
-static void flatten_along(tdm_strand_grid *grid)
+/* Mean of one coordinate over cells [from, to); NaN for none. */
+static double mean_of(const tdm_strand_grid *grid, size_t coordinate, size_t from, size_t to)
 {
-    double all = 0, count = 0;
-    for (size_t i = 0; i < grid->windows * grid->cols; i++) {
-        if (isfinite(grid->lstar[i])) {
-            all += grid->lstar[i];
+    double sum = 0, count = 0;
+    for (size_t cell = from; cell < to; cell++) {
+        if (isfinite(grid->lab[3 * cell])) {
+            sum += grid->lab[3 * cell + coordinate];
             count += 1;
         }
     }
-    for (size_t window = 0; window < grid->windows; window++) {
-        double *row = grid->lstar + window * grid->cols, sum = 0, cells = 0;
-        for (size_t col = 0; col < grid->cols; col++) {
-            if (isfinite(row[col])) {
-                sum += row[col];
-                cells += 1;
-            }
-        }
-        for (size_t col = 0; cells > 0 && col < grid->cols; col++)
-            row[col] += all / count - sum / cells; /* NaN stays NaN */
+    return sum / count;
+}
+
+/* Takes each window's mean to the mean of all. */
+static void flatten_along(tdm_strand_grid *grid, size_t coordinate)
+{
+    const double all = mean_of(grid, coordinate, 0, cell_count(grid));
+    for (size_t from = 0; from < cell_count(grid); from += grid->cols) {
+        const double shift = all - mean_of(grid, coordinate, from, from + grid->cols);
+        for (size_t cell = from; cell < from + grid->cols; cell++)
+            grid->lab[3 * cell + coordinate] += shift; /* NaN stays NaN */
     }
 }
 
-/* Sums for the least-squares slope and bend of the columns' means. */
-typedef struct parabola {
-    double slope, bend;
-} parabola;
-
-static double linear_term(const tdm_strand_grid *grid, size_t col)
+static double linear_term(const tdm_strand_grid *grid, size_t cell)
 {
-    return ((double)col + 0.5) / (double)grid->cols - 0.5;
+    return ((double)(cell % grid->cols) + 0.5) / (double)grid->cols - 0.5;
 }
 
 /* Orthogonal to the linear and constant terms on evenly filled columns. */
-static double square_term(const tdm_strand_grid *grid, size_t col)
+static double square_term(const tdm_strand_grid *grid, size_t cell)
 {
-    return linear_term(grid, col) * linear_term(grid, col) - 1.0 / 12;
-}
-
-static parabola fit_parabola(const tdm_strand_grid *grid)
-{
-    double top[2] = {0, 0}, below[2] = {0, 0};
-    for (size_t i = 0; i < grid->windows * grid->cols; i++) {
-        if (!isfinite(grid->lstar[i]))
-            continue;
-        const double terms[2] = {linear_term(grid, i % grid->cols), square_term(grid, i % grid->cols)};
-        for (int k = 0; k < 2; k++) {
-            top[k] += terms[k] * grid->lstar[i];
-            below[k] += terms[k] * terms[k];
-        }
-    }
-    return (parabola){.slope = below[0] > 0 ? top[0] / below[0] : 0,
-                      .bend = below[1] > 0 ? top[1] / below[1] : 0};
+    return linear_term(grid, cell) * linear_term(grid, cell) - 1.0 / 12;
 }
 
 /* Broad shading is a parabola at most: anything finer could be a ribbon. */
-static void flatten_across(tdm_strand_grid *grid)
+static void flatten_across(tdm_strand_grid *grid, size_t coordinate)
 {
-    const parabola shading = fit_parabola(grid);
-    for (size_t i = 0; i < grid->windows * grid->cols; i++)
-        grid->lstar[i] -= shading.slope * linear_term(grid, i % grid->cols) +
-                          shading.bend * square_term(grid, i % grid->cols);
+    double top[2] = {0, 0}, below[2] = {0, 0};
+    for (size_t cell = 0; cell < cell_count(grid); cell++) {
+        const double here = grid->lab[3 * cell + coordinate];
+        const double terms[2] = {linear_term(grid, cell), square_term(grid, cell)};
+        for (int k = 0; isfinite(here) && k < 2; k++) {
+            top[k] += terms[k] * here;
+            below[k] += terms[k] * terms[k];
+        }
+    }
+    const double slope = below[0] > 0 ? top[0] / below[0] : 0, bend = below[1] > 0 ? top[1] / below[1] : 0;
+    for (size_t cell = 0; cell < cell_count(grid); cell++)
+        grid->lab[3 * cell + coordinate] -= slope * linear_term(grid, cell) + bend * square_term(grid, cell);
+}
+
+/* Scores along the axis that tells light from dark best. */
+static tdm_code score(tdm_strand_grid *grid, tdm_error *error)
+{
+    double axis[3] = {1, 0, 0}, mean[3];
+    double *used = malloc((3 * cell_count(grid) + 1) * sizeof *used);
+    if (!used)
+        return tdm_fail_memory(error, NULL);
+    size_t count = 0;
+    for (size_t cell = 0; cell < cell_count(grid); cell++) {
+        if (isfinite(grid->lab[3 * cell]))
+            memcpy(used + 3 * count++, grid->lab + 3 * cell, 3 * sizeof *used);
+    }
+    (void)tdm_strand_axis(used, count, axis); /* colours that don't vary keep the axis of lightness */
+    free(used);
+    for (size_t i = 0; i < 3; i++)
+        mean[i] = mean_of(grid, i, 0, cell_count(grid));
+    for (size_t cell = 0; cell < cell_count(grid); cell++) {
+        grid->score[cell] = 0;
+        for (size_t i = 0; i < 3; i++)
+            grid->score[cell] += axis[i] * (grid->lab[3 * cell + i] - mean[i]);
+    }
+    return TDM_OK;
 }
 
 tdm_code tdm_strand_grid_make(const tdm_measure_input *input, tdm_strand_grid *out, tdm_error *error)
@@ -133,22 +148,30 @@ tdm_code tdm_strand_grid_make(const tdm_measure_input *input, tdm_strand_grid *o
         return tdm_fail(error, TDM_ERR_UNUSABLE, NULL, NULL,
                         "the hair below the line is too short to tell light strands from dark");
     grid.windows = (strip->rows - first) / per_window;
-    grid.lstar = calloc(grid.windows * grid.cols, sizeof *grid.lstar);
-    grid.xyz = calloc(3 * grid.windows * grid.cols, sizeof *grid.xyz);
-    if (!grid.lstar || !grid.xyz) {
-        tdm_strand_grid_free(&grid);
-        return tdm_fail_memory(error, NULL);
+    grid.lab = calloc(3 * cell_count(&grid), sizeof *grid.lab);
+    grid.score = calloc(cell_count(&grid), sizeof *grid.score);
+    grid.xyz = calloc(3 * cell_count(&grid), sizeof *grid.xyz);
+    tdm_code code = grid.lab && grid.score && grid.xyz ? TDM_OK : tdm_fail_memory(error, NULL);
+    if (code == TDM_OK) {
+        fill(strip, first, per_window, &grid);
+        for (size_t coordinate = 0; coordinate < 3; coordinate++) {
+            flatten_along(&grid, coordinate);
+            flatten_across(&grid, coordinate);
+        }
+        code = score(&grid, error);
     }
-    fill(strip, first, per_window, &grid);
-    flatten_along(&grid);
-    flatten_across(&grid);
+    if (code != TDM_OK) {
+        tdm_strand_grid_free(&grid);
+        return code;
+    }
     *out = grid;
     return TDM_OK;
 }
 
 void tdm_strand_grid_free(tdm_strand_grid *grid)
 {
-    free(grid->lstar);
+    free(grid->lab);
+    free(grid->score);
     free(grid->xyz);
     *grid = (tdm_strand_grid){0};
 }

@@ -10,8 +10,9 @@ typedef struct tdm_strand_grid {
     size_t windows;  /* along the fall, each 6 mm */
     size_t cols;     /* the strip's */
     double from, to; /* stretch of the path, in the strip's units */
-    double *lstar;   /* windows * cols: freed L*, around the stretch's mean; NaN where nothing is used */
-    double *xyz;     /* windows * cols * 3: mean linear XYZ as it is */
+    double *lab; /* windows * cols * 3: freed CIELAB, around the stretch's mean; NaN where nothing is used */
+    double *score; /* windows * cols: lab along the axis that tells light from dark, 0 at its mean; or NaN */
+    double *xyz;   /* windows * cols * 3: mean linear XYZ as it is */
 } tdm_strand_grid;
 
 /* TDM_ERR_UNUSABLE where the stretch below the line is too short (under 3 windows). */

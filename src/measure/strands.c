@@ -2,6 +2,7 @@
 /* Light and dark strands: whether they are two populations at all, their share, colours and contrast. */
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/fail.h"
 #include "colour/lab.h"
@@ -11,12 +12,16 @@
 #include "measure/spread.h"
 #include "measure/strand_grid.h"
 
-/* Values of L* 0 to 100 in tenths: resamples are then sums of histograms. */
+/* Scores of -50 to 50 CIELAB units in tenths: resamples are then sums of histograms. */
 enum { TENTHS = 1001 };
-static const double least_sd = 0.3;       /* L*; below the grid's own noise */
+static const double lowest = -50;
+static const double least_sd = 0.3;       /* CIELAB units; below the grid's own noise */
 static const double bic_margin = 10;      /* very strong evidence, Kass and Raftery (1995) */
 static const double least_separation = 2; /* Ashman's D */
 static const double least_share = 0.02;
+static const double least_tint = 0.1;   /* share of the contrast that shade alone can't explain */
+static const double least_chroma = 5;   /* below it tint says nothing … */
+static const double least_neutral = 10; /* … and only this much contrast in L* is surely more than shade */
 
 typedef struct histograms {
     double *counts; /* blocks * TENTHS */
@@ -34,7 +39,7 @@ static bool allocate(const tdm_measure_input *input, histograms *out)
     out->centre = calloc(TENTHS, sizeof *out->centre);
     out->drawn = calloc(TENTHS, sizeof *out->drawn);
     for (size_t i = 0; out->centre && i < TENTHS; i++)
-        out->centre[i] = 0.1 * (double)i;
+        out->centre[i] = lowest + 0.1 * (double)i;
     return out->counts && out->centre && out->drawn;
 }
 
@@ -48,12 +53,12 @@ static void release(histograms *of)
 static void count_values(const tdm_strand_grid *grid, histograms *out)
 {
     for (size_t i = 0; i < grid->windows * grid->cols; i++) {
-        if (!isfinite(grid->lstar[i]))
+        if (!isfinite(grid->score[i]))
             continue;
         size_t block = i % grid->cols / out->block_cols;
         if (block >= out->blocks)
             block = out->blocks - 1;
-        const double tenth = fmin(fmax(10 * grid->lstar[i] + 0.5, 0), TENTHS - 1);
+        const double tenth = fmin(fmax(10 * (grid->score[i] - lowest) + 0.5, 0), TENTHS - 1);
         out->counts[block * TENTHS + (size_t)tenth] += 1;
     }
 }
@@ -86,63 +91,45 @@ static bool two_parts(const histograms *from, size_t windows, tdm_mixture *out)
     const double one = tdm_single_log_likelihood(from->centre, from->drawn, TENTHS, least_sd);
     const double gain = 2 * (out->log_likelihood - one) * effective / total;
     return gain - 2 * log(effective) > bic_margin && tdm_mixture_separation(out) >= least_separation &&
-           out->share >= least_share && out->share <= 1 - least_share &&
-           out->mean[1] - out->mean[0] >= TDM_JND_LAB;
+           out->share >= least_share && out->share <= 1 - least_share;
 }
 
-typedef struct light_sum {
-    double xyz[3];
-    double cells;
-} light_sum;
-
-static void add_cell(const double *xyz, light_sum *out)
-{
-    for (int k = 0; k < 3; k++)
-        out->xyz[k] += xyz[k];
-    out->cells += 1;
-}
-
-static int class_of(const tdm_mixture *mixture, double lstar)
-{
-    return isfinite(lstar) ? tdm_mixture_posterior(mixture, lstar) > 0.5 : -1;
-}
-
-/* A cell at a border between light and dark holds some of both; its neighbours tell. */
-static bool is_inside(const tdm_strand_grid *grid, const tdm_mixture *mixture, size_t cell, int class)
-{
-    const size_t col = cell % grid->cols;
-    return (col == 0 || class_of(mixture, grid->lstar[cell - 1]) == class) &&
-           (col + 1 == grid->cols || class_of(mixture, grid->lstar[cell + 1]) == class);
-}
-
-static void mean_lab(const light_sum *inside, const light_sum *all, double lab[3])
-{
-    /* Strands so fine that hardly a cell lies inside one: take them with their borders. */
-    const light_sum *from = inside->cells >= 0.05 * all->cells ? inside : all;
-    double xyz[3];
-    for (int k = 0; k < 3; k++)
-        xyz[k] = from->xyz[k] / from->cells;
-    tdm_xyz_to_lab(xyz, lab);
-}
-
-/* Colours of the parts: means of linear light over the cells inside strands of one kind. */
+/* Colours of the parts: means of linear light in which each place counts by its probability. */
 static bool part_colours(const tdm_strand_grid *grid, const tdm_mixture *mixture, double light[3],
                          double dark[3])
 {
-    light_sum inside[2] = {{.cells = 0}, {.cells = 0}}, all[2] = {{.cells = 0}, {.cells = 0}};
+    double sums[2][4] = {{0}};
     for (size_t i = 0; i < grid->windows * grid->cols; i++) {
-        const int class = class_of(mixture, grid->lstar[i]);
-        if (class < 0)
+        if (!isfinite(grid->score[i]))
             continue;
-        add_cell(grid->xyz + 3 * i, &all[class]);
-        if (is_inside(grid, mixture, i, class))
-            add_cell(grid->xyz + 3 * i, &inside[class]);
+        const double share = tdm_mixture_posterior(mixture, grid->score[i]);
+        const double weights[2] = {1 - share, share};
+        for (int part = 0; part < 2; part++) {
+            sums[part][3] += weights[part];
+            for (size_t k = 0; k < 3; k++)
+                sums[part][k] += weights[part] * grid->xyz[3 * i + k];
+        }
     }
-    if (all[0].cells == 0 || all[1].cells == 0)
+    if (!(sums[0][3] > 0) || !(sums[1][3] > 0))
         return false;
-    mean_lab(&inside[0], &all[0], dark);
-    mean_lab(&inside[1], &all[1], light);
+    for (int part = 0; part < 2; part++) {
+        for (int k = 0; k < 3; k++)
+            sums[part][k] /= sums[part][3];
+    }
+    tdm_xyz_to_lab(sums[0], dark);
+    tdm_xyz_to_lab(sums[1], light);
     return true;
+}
+
+/* Shade dims all wavelengths alike: in CIELAB it takes a* and b* down in proportion to L* + 16 (ISO/CIE
+ * 11664-4). More or less melanin changes long against short wavelengths, which leaves a difference that shade
+ * doesn't. */
+static bool is_shade(const double light[3], const double dark[3])
+{
+    const double contrast = light[0] - dark[0], dimming = (dark[0] + 16) / (light[0] + 16);
+    if (tdm_chroma(light) < least_chroma)
+        return contrast < least_neutral;
+    return hypot(dark[1] - dimming * light[1], dark[2] - dimming * light[2]) < least_tint * contrast;
 }
 
 static tdm_code spread(const tdm_measure_input *input, const histograms *from, const tdm_mixture *found,
@@ -168,11 +155,15 @@ static tdm_code spread(const tdm_measure_input *input, const histograms *from, c
     return TDM_OK;
 }
 
+/* Leaves all null where what differs is shade. */
 static void report(const tdm_measure_input *input, const tdm_strand_grid *grid, const tdm_mixture *mixture,
                    double share_u, double contrast_u, struct tdm_zone_reading *out)
 {
-    if (!part_colours(grid, mixture, out->strands.light_lab, out->strands.dark_lab))
+    double light[3], dark[3];
+    if (!part_colours(grid, mixture, light, dark) || is_shade(light, dark))
         return;
+    memcpy(out->strands.light_lab, light, sizeof light);
+    memcpy(out->strands.dark_lab, dark, sizeof dark);
     out->strands.separable = true;
     out->strands.light_share = (tdm_value){mixture->share, share_u};
     const double contrast = out->strands.light_lab[0] - out->strands.dark_lab[0];
@@ -180,7 +171,10 @@ static void report(const tdm_measure_input *input, const tdm_strand_grid *grid, 
     /* A wrong exposure scales a difference as it scales the lightness. */
     const double calibration =
         2 * input->calibration->u_lstar * contrast / fmax(out->strands.light_lab[0], 1);
-    const double u = tdm_quadrature(contrast_u, calibration);
+    /* Along the scores' axis the sampling error is a share of the distance, and the same share of each
+     * contrast. */
+    const double sampling = contrast_u / (mixture->mean[1] - mixture->mean[0]) * contrast;
+    const double u = tdm_quadrature(sampling, calibration);
     out->strands.contrast_lstar = (tdm_value){contrast, u};
     out->strands.contrast_de00 = (tdm_value){de00, contrast > 0 ? u * de00 / contrast : NAN};
 }
@@ -197,6 +191,8 @@ static tdm_code measure_grid(const tdm_measure_input *input, const tdm_strand_gr
     if (code != TDM_OK)
         return code;
     report(input, grid, &mixture, share_u, contrast_u, out);
+    if (!out->strands.separable)
+        return TDM_OK;
     return tdm_ribbons(input, grid, &mixture, out, warnings, error);
 }
 

@@ -8,23 +8,23 @@
 #include "measure/synthetic.h"
 #include "suite.h"
 
-enum { SAMPLES = 400 };
+enum { PLACES = 400 };
 static const double length = 200;
 
 typedef struct samples {
-    double along[SAMPLES], value[SAMPLES], weight[SAMPLES];
+    double along[PLACES], value[PLACES], weight[PLACES];
 } samples;
 
 typedef double (*truth)(double along, double a, double b);
 
 static tdm_course draw(samples *out, truth of, double a, double b, double noise, unsigned seed)
 {
-    for (unsigned i = 0; i < SAMPLES; i++) {
-        out->along[i] = length * (i + 0.5) / SAMPLES;
+    for (unsigned i = 0; i < PLACES; i++) {
+        out->along[i] = length * (i + 0.5) / PLACES;
         out->value[i] = of(out->along[i], a, b) + noise * synthetic_noise(i, seed);
         out->weight[i] = 1;
     }
-    return (tdm_course){out->along, out->value, out->weight, SAMPLES, length};
+    return (tdm_course){out->along, out->value, out->weight, PLACES, length};
 }
 
 static double flat(double along, double a, double b)
@@ -134,7 +134,7 @@ START_TEST(missing_samples_do_not_move_the_edge)
     tdm_shape_fit fit;
     tdm_error error = {0};
     const tdm_course course = draw(&data, edge, 60, 15, 0.3, 7);
-    for (unsigned i = 0; i < SAMPLES; i++) {
+    for (unsigned i = 0; i < PLACES; i++) {
         if (i % 5 == 0 || (i > 130 && i < 150)) {
             data.weight[i] = 0;
             data.value[i] = 1e6; /* must never be looked at */
@@ -152,7 +152,7 @@ START_TEST(too_few_samples_are_refused)
     tdm_shape_fit fit;
     tdm_error error = {0};
     const tdm_course course = draw(&data, edge, 60, 15, 0.3, 7);
-    for (unsigned i = 15; i < SAMPLES; i++)
+    for (unsigned i = 15; i < PLACES; i++)
         data.weight[i] = 0;
     ck_assert_int_eq(tdm_shape_choose(&course, 2.3, &fit, &error), TDM_ERR_UNUSABLE);
     ck_assert_str_ne(error.text, "");

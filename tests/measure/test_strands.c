@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "colour/lab.h"
 #include "measure/synthetic.h"
 #include "suite.h"
 
@@ -134,6 +135,36 @@ START_TEST(uniform_hair_is_not_separable)
 }
 END_TEST
 
+/* Stripes of shade: XYZ times 0.55 in a third of the columns, which is a contrast of 9 L* and no second
+ * colour. */
+static void shaded(double s, double t, const void *about, double lab[3])
+{
+    const weave *truth = about;
+    double xyz[3];
+    const unsigned col = (unsigned)(t * 4);
+    lab[0] = 40 + 1.5 * synthetic_noise(col, (unsigned)(s / 8));
+    lab[1] = 7;
+    lab[2] = 18;
+    tdm_lab_to_xyz(lab, xyz);
+    for (int k = 0; k < 3; k++)
+        xyz[k] *= truth->light[col] ? 0.55 : 1;
+    tdm_xyz_to_lab(xyz, lab);
+}
+
+START_TEST(shade_is_not_a_strand)
+{
+    weave truth = {.dark_l = 0, .light_l = 0};
+    synthetic_zone zone;
+    tdm_error error = {0};
+    lay(&truth, 14, 0.3, false);
+    synthetic_zone_make(synthetic_strip(200, 100, shaded, &truth), &zone);
+    ck_assert_int_eq(tdm_measure_strands.compute(&zone.input, &zone.reading, &zone.warnings, &error), TDM_OK);
+    ck_assert(!zone.reading.strands.separable);
+    ck_assert(isnan(zone.reading.strands.contrast_lstar.value));
+    synthetic_zone_free(&zone);
+}
+END_TEST
+
 START_TEST(too_fine_for_the_picture_is_said)
 {
     weave truth = {.dark_l = 26, .light_l = 44};
@@ -156,6 +187,7 @@ int main(void)
                                   a_stripe_is_regular_and_a_random_fall_is_not,
                                   ribbons_start_where_they_turn_light,
                                   uniform_hair_is_not_separable,
+                                  shade_is_not_a_strand,
                                   too_fine_for_the_picture_is_said,
                                   NULL};
     return run_suite("strands", tests);

@@ -1,0 +1,16 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The direction in CIELAB that tells light strands from dark ones best. Shade moves L*, and a little of the
+ * rest; lightened hair moves all three in its own proportion. */
+#ifndef TDM_MEASURE_STRAND_AXIS_H
+#define TDM_MEASURE_STRAND_AXIS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* lab: count triples, without NaN. Fits two normal parts with one common covariance matrix in three
+ * dimensions by expectation-maximisation, from starts along each coordinate, and gives the unit vector of
+ * Fisher's (1936) discriminant between them, pointing to the lighter part. False where the colours don't
+ * vary. */
+bool tdm_strand_axis(const double *lab, size_t count, double axis[3]);
+
+#endif
