@@ -17,7 +17,7 @@ typedef enum tdm_profile_source {
 typedef struct tdm_device tdm_device;
 
 /* A damaged profile, or one that isn't for RGB (grey profiles are for grey pictures), is TDM_ERR_FORMAT
- * unless ignore_profile. file is for messages. */
+ * unless ignore_profile, and so is info's colour_fault (with its own code). file is for messages. */
 TDM_MUST_CHECK tdm_code tdm_device_create(const tdm_photo_info *info, bool ignore_profile, const char *file,
                                           tdm_warnings *warnings, tdm_device **out, tdm_error *error);
 void tdm_device_free(tdm_device *device); /* NULL is allowed */

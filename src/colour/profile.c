@@ -10,6 +10,7 @@
 /* The choice:
  *
  *   the caller ignores profiles          sRGB                          declared
+ *   damage was found in the statement    an error
  *   ICC profile embedded                 that profile, checked         embedded
  *   PNG sRGB, cICP of sRGB, EXIF sRGB    sRGB                          implied
  *   PNG cICP of Display P3               Display P3                    implied
@@ -183,6 +184,9 @@ tdm_code tdm_profile_choose(cmsContext context, const tdm_lcms_message *message,
     *out = (tdm_profile){0};
     if (ignore_profile)
         return use_srgb(context, TDM_PROFILE_DECLARED, file, out, error);
+    const tdm_error *fault = &info->colour_fault;
+    if (fault->code != TDM_OK)
+        return tdm_fail(error, fault->code, file, fault->place, "%s; %s", fault->text, TDM_PROFILE_ADVICE);
     switch (info->colour) {
     case TDM_COLOUR_ICC:
         return use_embedded(context, message, info, file, out, error);

@@ -41,6 +41,11 @@ void tdm_pixels_settle(tdm_pixels *pixels);
 TDM_MUST_CHECK tdm_code tdm_photo_set_size(tdm_photo *photo, uint32_t width, uint32_t height,
                                            tdm_error *error);
 
+/* What came of reading the stated colours: code and, unless it is TDM_OK, fault. A damaged or oversized
+ * statement is kept as info.colour_fault and is no error; all else is returned. */
+TDM_MUST_CHECK tdm_code tdm_photo_settle_colours(tdm_photo *photo, tdm_code code, const tdm_error *fault,
+                                                 tdm_error *error);
+
 /* Fill info, but for the sha256 and the upright size, from the file's header. */
 TDM_MUST_CHECK tdm_code tdm_jpeg_header(tdm_photo *photo, tdm_warnings *warnings, tdm_error *error);
 TDM_MUST_CHECK tdm_code tdm_png_header(tdm_photo *photo, tdm_warnings *warnings, tdm_error *error);

@@ -75,10 +75,11 @@ static tdm_code read_exif(tdm_photo *photo, const struct jpeg_marker_struct *mar
 /* An embedded profile outweighs what EXIF says. */
 static tdm_code read_icc(tdm_photo *photo, const struct jpeg_marker_struct *markers, tdm_error *error)
 {
+    tdm_error fault = {0};
     const tdm_code code = tdm_jpeg_icc(markers, photo->limits.icc_bytes, photo->name, &photo->icc,
-                                       &photo->info.icc_size, error);
+                                       &photo->info.icc_size, &fault);
     if (code != TDM_OK || !photo->icc)
-        return code;
+        return tdm_photo_settle_colours(photo, code, &fault, error);
     photo->info.icc = photo->icc;
     photo->info.colour = TDM_COLOUR_ICC;
     return TDM_OK;

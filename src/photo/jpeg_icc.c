@@ -19,7 +19,7 @@ static bool is_chunk(const struct jpeg_marker_struct *marker)
 static tdm_code damaged(const char *name, const char *what, tdm_error *error)
 {
     return tdm_fail(error, TDM_ERR_FORMAT, name, "colour profile",
-                    "damaged profile: %s; export the picture again with its profile", what);
+                    "the embedded colour profile is damaged: %s", what);
 }
 
 /* Adds up the chunks' bytes and checks that they are 1, 2, 3 … of one total. */
@@ -69,9 +69,7 @@ tdm_code tdm_jpeg_icc(const struct jpeg_marker_struct *markers, uint64_t limit, 
         return code;
     if (total > limit)
         return tdm_fail(error, TDM_ERR_LIMIT, name, "colour profile",
-                        "the profile has %zu bytes and the limit is %" PRIu64
-                        "; raise it if you trust the file",
-                        total, limit);
+                        "the profile has %zu bytes and the limit is %" PRIu64, total, limit);
     *icc = malloc(total);
     if (!*icc)
         return tdm_fail_memory(error, name);

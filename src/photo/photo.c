@@ -94,6 +94,22 @@ tdm_code tdm_photo_set_size(tdm_photo *photo, uint32_t width, uint32_t height, t
     return TDM_OK;
 }
 
+tdm_code tdm_photo_settle_colours(tdm_photo *photo, tdm_code code, const tdm_error *fault, tdm_error *error)
+{
+    if (code == TDM_OK)
+        return TDM_OK;
+    if (code != TDM_ERR_FORMAT && code != TDM_ERR_LIMIT) {
+        if (error)
+            *error = *fault;
+        return code;
+    }
+    photo->info.colour = TDM_COLOUR_UNSTATED;
+    photo->info.gamma = 0;
+    memset(photo->info.chromaticity, 0, sizeof photo->info.chromaticity);
+    photo->info.colour_fault = *fault;
+    return TDM_OK;
+}
+
 static bool inside(const tdm_photo_info *info, tdm_rect rect)
 {
     return rect.width > 0 && rect.height > 0 && rect.width <= info->width && rect.height <= info->height &&

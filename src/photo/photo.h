@@ -41,13 +41,16 @@ typedef struct tdm_photo_info {
     size_t icc_size;
     double gamma;           /* file's encoding exponent as display gamma, e.g. 2.2; 0 where not stated */
     double chromaticity[8]; /* white x y, red x y, green x y, blue x y; zeros where not stated */
+    tdm_error colour_fault; /* what is damaged or past a limit in what says what the colours mean: then colour
+                               is unstated, and only a caller who knows better may go on. Its code is TDM_OK
+                               where all is sound */
 } tdm_photo_info;
 
 typedef struct tdm_photo tdm_photo;
 
 /* Reads the file, checks its kind and header against the limits; decodes nothing yet. Harmless oddities go to
- * warnings (codes "photo-…"). TDM_ERR_UNSUPPORTED with advice for CMYK JPEG, HDR PNG (cICP PQ or HLG), HEIF,
- * AVIF, TIFF, camera raw, WebP, GIF, BMP, PDF. */
+ * warnings (codes "photo-…"), damage to the stated colours to colour_fault. TDM_ERR_UNSUPPORTED with advice
+ * for CMYK JPEG, HDR PNG (cICP PQ or HLG), HEIF, AVIF, TIFF, camera raw, WebP, GIF, BMP, PDF. */
 TDM_MUST_CHECK tdm_code tdm_photo_open(const char *path, const tdm_limits *limits, tdm_warnings *warnings,
                                        tdm_photo **out, tdm_error *error);
 /* As above from memory; the photo copies nothing and the bytes must outlive it. name is for messages. */

@@ -16,8 +16,7 @@
 static tdm_code damaged(const char *name, const char *chunk, tdm_error *error)
 {
     return tdm_fail(error, TDM_ERR_FORMAT, name, chunk,
-                    "the chunk that says what the colours are is damaged; export the picture again with its "
-                    "profile");
+                    "the chunk that says what the colours mean is damaged");
 }
 
 static tdm_code from_cicp(const tdm_png_chunk *chunk, const char *name, tdm_photo_info *info,

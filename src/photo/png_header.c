@@ -35,9 +35,7 @@ static tdm_code take_shape(tdm_photo *photo, const tdm_png *png, const tdm_png_c
 static tdm_code too_large(const tdm_photo *photo, tdm_error *error)
 {
     return tdm_fail(error, TDM_ERR_LIMIT, photo->name, "iCCP",
-                    "the profile has more bytes than the limit of %" PRIu64
-                    "; raise it if you trust the file",
-                    photo->limits.icc_bytes);
+                    "the profile has more bytes than the limit of %" PRIu64, photo->limits.icc_bytes);
 }
 
 static tdm_code take_profile(tdm_photo *photo, tdm_png *png, tdm_error *error)
@@ -50,8 +48,7 @@ static tdm_code take_profile(tdm_photo *photo, tdm_png *png, tdm_error *error)
         if (strstr(png->text, "exceeds application limits"))
             return too_large(photo, error);
         return tdm_fail(error, TDM_ERR_FORMAT, photo->name, "iCCP",
-                        "damaged profile, or one that isn't for such a picture (%s); export the picture "
-                        "again with its profile",
+                        "the embedded colour profile is damaged, or isn't for such a picture (%s)",
                         png->text);
     }
     if (size > photo->limits.icc_bytes)
@@ -63,6 +60,16 @@ static tdm_code take_profile(tdm_photo *photo, tdm_png *png, tdm_error *error)
     photo->info.icc = photo->icc;
     photo->info.icc_size = size;
     return TDM_OK;
+}
+
+static tdm_code take_colours(tdm_photo *photo, tdm_png *png, const tdm_png_chunks *chunks,
+                             tdm_warnings *warnings, tdm_error *error)
+{
+    tdm_error fault = {0};
+    tdm_code code = tdm_png_colour(chunks, photo->name, warnings, &photo->info, &fault);
+    if (code == TDM_OK && photo->info.colour == TDM_COLOUR_ICC)
+        code = take_profile(photo, png, &fault);
+    return tdm_photo_settle_colours(photo, code, &fault, error);
 }
 
 static tdm_code take_exif(tdm_photo *photo, const tdm_png_chunk *chunk, tdm_warnings *warnings,
@@ -91,9 +98,7 @@ static tdm_code take(tdm_photo *photo, tdm_png *png, const tdm_png_chunks *chunk
         return tdm_png_fail(png, photo->name, error);
     tdm_code code = take_shape(photo, png, chunks, error);
     if (code == TDM_OK)
-        code = tdm_png_colour(chunks, photo->name, warnings, &photo->info, error);
-    if (code == TDM_OK && photo->info.colour == TDM_COLOUR_ICC)
-        code = take_profile(photo, png, error);
+        code = take_colours(photo, png, chunks, warnings, error);
     if (code == TDM_OK)
         code = take_exif(photo, &chunks->exif, warnings, error);
     return code;

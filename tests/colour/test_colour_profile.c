@@ -187,12 +187,37 @@ START_TEST(senseless_gamma_is_refused)
 }
 END_TEST
 
+/* What the file's reader found wrong is passed on with its code and place, and can be ignored. */
+START_TEST(found_fault_is_refused)
+{
+    const tdm_photo_info info = {
+        .colour_fault = {.code = TDM_ERR_LIMIT, .file = "other", .place = "iCCP", .text = "is too long"}};
+    tdm_device *device = NULL;
+    tdm_error error = {0};
+    ck_assert_int_eq(tdm_device_create(&info, false, "photo.png", NULL, &device, &error), TDM_ERR_LIMIT);
+    ck_assert_ptr_null(device);
+    ck_assert_str_eq(error.file, "photo.png");
+    ck_assert_str_eq(error.place, "iCCP");
+    ck_assert_ptr_eq(strstr(error.text, "is too long; "), error.text);
+    ck_assert_ptr_nonnull(strstr(error.text, "--ignore-profile"));
+    ck_assert_int_eq(tdm_device_create(&info, true, "photo.png", NULL, &device, &error), TDM_OK);
+    ck_assert_int_eq(tdm_device_source(device), TDM_PROFILE_DECLARED);
+    tdm_device_free(device);
+}
+END_TEST
+
 int main(void)
 {
-    const TTest *const tests[] = {metadata_chooses,           embedded_profile_counts,
-                                  gamma_is_the_files_own,     wrong_kinds_are_refused,
-                                  wrong_headers_are_refused,  cut_profiles_are_refused,
-                                  missing_curve_is_refused,   senseless_colours_are_refused,
-                                  senseless_gamma_is_refused, NULL};
+    const TTest *const tests[] = {metadata_chooses,
+                                  embedded_profile_counts,
+                                  gamma_is_the_files_own,
+                                  wrong_kinds_are_refused,
+                                  wrong_headers_are_refused,
+                                  cut_profiles_are_refused,
+                                  missing_curve_is_refused,
+                                  senseless_colours_are_refused,
+                                  senseless_gamma_is_refused,
+                                  found_fault_is_refused,
+                                  NULL};
     return run_suite("profile", tests);
 }

@@ -19,6 +19,8 @@ static void demand_about(const tdm_photo_info *info)
     demand(info->orientation >= 1 && info->orientation <= 8);
     demand(strlen(info->taken) == 0 || strlen(info->taken) == 19);
     demand((info->colour == TDM_COLOUR_ICC) == (info->icc != NULL));
+    demand(info->colour_fault.code == TDM_OK ||
+           (info->colour == TDM_COLOUR_UNSTATED && info->colour_fault.text[0] != '\0'));
     demand((info->colour == TDM_COLOUR_GAMMA) == (info->gamma > 0.0));
 }
 
