@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measure/ribbons.h"
 
+#include <gsl/gsl_sort.h>
 #include <gsl/gsl_statistics_double.h>
 #include <math.h>
 #include <stdlib.h>
@@ -151,15 +152,31 @@ static tdm_code starts(const tdm_measure_input *input, const tdm_strand_grid *gr
     return TDM_OK;
 }
 
+/* Width below which the ribbons hold share q of all light hair: a median by number would count the slivers
+ * that a wide ribbon frays into as so many ribbons. Widths are sorted. */
+static double weighted_quantile(const double *widths, size_t count, double q)
+{
+    double total = 0, below = 0;
+    for (size_t i = 0; i < count; i++)
+        total += widths[i];
+    for (size_t i = 0; i < count; i++) {
+        below += widths[i];
+        if (below >= q * total)
+            return widths[i];
+    }
+    return NAN;
+}
+
 static void report_runs(const tdm_strip *strip, gathered *all, struct tdm_zone_reading *out)
 {
     if (all->width_count >= LEAST_RIBBONS) {
+        gsl_sort(all->widths, 1, all->width_count);
         out->strands.ribbon_median =
-            tdm_mm(strip, strip->cell * tdm_quantile(all->widths, all->width_count, 0.5));
+            tdm_mm(strip, strip->cell * weighted_quantile(all->widths, all->width_count, 0.5));
         out->strands.ribbon_p25 =
-            tdm_mm(strip, strip->cell * tdm_quantile(all->widths, all->width_count, 0.25));
+            tdm_mm(strip, strip->cell * weighted_quantile(all->widths, all->width_count, 0.25));
         out->strands.ribbon_p75 =
-            tdm_mm(strip, strip->cell * tdm_quantile(all->widths, all->width_count, 0.75));
+            tdm_mm(strip, strip->cell * weighted_quantile(all->widths, all->width_count, 0.75));
     }
     if (all->spacing_count >= LEAST_RIBBONS) {
         const double mean = gsl_stats_mean(all->spacings, 1, all->spacing_count);

@@ -85,34 +85,6 @@ static void flatten_along(tdm_strand_grid *grid, size_t coordinate)
     }
 }
 
-static double linear_term(const tdm_strand_grid *grid, size_t cell)
-{
-    return ((double)(cell % grid->cols) + 0.5) / (double)grid->cols - 0.5;
-}
-
-/* Orthogonal to the linear and constant terms on evenly filled columns. */
-static double square_term(const tdm_strand_grid *grid, size_t cell)
-{
-    return linear_term(grid, cell) * linear_term(grid, cell) - 1.0 / 12;
-}
-
-/* Broad shading is a parabola at most: anything finer could be a ribbon. */
-static void flatten_across(tdm_strand_grid *grid, size_t coordinate)
-{
-    double top[2] = {0, 0}, below[2] = {0, 0};
-    for (size_t cell = 0; cell < cell_count(grid); cell++) {
-        const double here = grid->lab[3 * cell + coordinate];
-        const double terms[2] = {linear_term(grid, cell), square_term(grid, cell)};
-        for (int k = 0; isfinite(here) && k < 2; k++) {
-            top[k] += terms[k] * here;
-            below[k] += terms[k] * terms[k];
-        }
-    }
-    const double slope = below[0] > 0 ? top[0] / below[0] : 0, bend = below[1] > 0 ? top[1] / below[1] : 0;
-    for (size_t cell = 0; cell < cell_count(grid); cell++)
-        grid->lab[3 * cell + coordinate] -= slope * linear_term(grid, cell) + bend * square_term(grid, cell);
-}
-
 /* Scores along the axis that tells light from dark best. */
 static tdm_code score(tdm_strand_grid *grid, tdm_error *error)
 {
@@ -154,10 +126,8 @@ tdm_code tdm_strand_grid_make(const tdm_measure_input *input, tdm_strand_grid *o
     tdm_code code = grid.lab && grid.score && grid.xyz ? TDM_OK : tdm_fail_memory(error, NULL);
     if (code == TDM_OK) {
         fill(strip, first, per_window, &grid);
-        for (size_t coordinate = 0; coordinate < 3; coordinate++) {
+        for (size_t coordinate = 0; coordinate < 3; coordinate++)
             flatten_along(&grid, coordinate);
-            flatten_across(&grid, coordinate);
-        }
         code = score(&grid, error);
     }
     if (code != TDM_OK) {

@@ -1,13 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The hair below the line in short windows along the fall by columns across, freed of the course from root to
- * ends and of broad shading: what is left is strand against strand. */
+ * ends: what is left is strand against strand. */
 #ifndef TDM_MEASURE_STRAND_GRID_H
 #define TDM_MEASURE_STRAND_GRID_H
 
 #include "measure/measure.h"
 
 typedef struct tdm_strand_grid {
-    size_t windows;  /* along the fall, each 6 mm */
+    size_t windows;  /* along the fall, each 2 mm */
     size_t cols;     /* the strip's */
     double from, to; /* stretch of the path, in the strip's units */
     double *lab; /* windows * cols * 3: freed CIELAB, around the stretch's mean; NaN where nothing is used */

@@ -19,6 +19,8 @@ typedef struct accuracy_figure {
     const char *truth[2]; /* keys in the truth's zone */
     int index;            /* of a list (Lab), -1 for a number */
     double absolute, relative;
+    double most_outside; /* share of the zones that may lie beyond the bound before the tool fails: what was
+                            reached, so that it can't get worse unseen; 0 where the aim is met */
     const char *unit;
 } accuracy_figure;
 
@@ -40,7 +42,7 @@ extern const size_t accuracy_figure_count;
 /* Adds one reading's errors; verbose prints each. */
 void accuracy_add(const tdm_reading *reading, const json_t *truth, const char *name, bool verbose,
                   accuracy_tally *tallies);
-/* Prints the table; true where nothing is missing or outside. */
+/* Prints the table; true where no figure is worse than was reached. */
 bool accuracy_print(const accuracy_tally *tallies, size_t scenes);
 
 #endif

@@ -5,15 +5,23 @@
 
 #include "accuracy.h"
 
-/* The bounds that the project set itself for drawn photographs. */
+/* The bounds that the project set itself for drawn photographs. The contrast is that of the picture, where a
+ * pixel may hold hair of both kinds: "seen" in the truth file. */
 const accuracy_figure accuracy_figures[] = {
-    {"level at the root", "root.level", {"root", "level"}, -1, 0.5, 0, "level"},
-    {"level at mid-lengths", "mid.level", {"mid", "level"}, -1, 0.5, 0, "level"},
-    {"level at the ends", "ends.level", {"ends", "level"}, -1, 0.5, 0, "level"},
-    {"centre of the fall", "gradient.centre_mm", {"gradient", "centre_mm"}, -1, 3, 0, "mm"},
-    {"width of the fall", "gradient.width_mm", {"gradient", "width_mm"}, -1, 2, 0.15, "mm"},
-    {"share of light strands", "strands.light_share", {"strands", "light_share"}, -1, 0.08, 0, ""},
-    {"contrast of strands", "strands.contrast_lstar", {"strands", "seen_contrast_lstar"}, -1, 0, 0.15, "L*"},
+    {"level at the root", "root.level", {"root", "level"}, -1, 0.5, 0, 0, "level"},
+    {"level at mid-lengths", "mid.level", {"mid", "level"}, -1, 0.5, 0, 0, "level"},
+    {"level at the ends", "ends.level", {"ends", "level"}, -1, 0.5, 0, 0, "level"},
+    {"centre of the fall", "gradient.centre_mm", {"gradient", "centre_mm"}, -1, 3, 0, 0, "mm"},
+    {"width of the fall", "gradient.width_mm", {"gradient", "width_mm"}, -1, 2, 0.15, 0.03, "mm"},
+    {"share of light strands", "strands.light_share", {"strands", "light_share"}, -1, 0.08, 0, 0.25, ""},
+    {"contrast of strands",
+     "strands.contrast_lstar",
+     {"strands", "seen_contrast_lstar"},
+     -1,
+     0,
+     0.15,
+     0.12,
+     "L*"},
 };
 const size_t accuracy_figure_count = sizeof accuracy_figures / sizeof accuracy_figures[0];
 
@@ -103,7 +111,9 @@ bool accuracy_print(const accuracy_tally *tallies, size_t scenes)
                tally->count ? tally->sum / (double)tally->count : NAN, figure->unit, tally->worst,
                tally->worst_where, bound, tally->outside, tally->missing,
                tally->with_u ? 100.0 * (double)tally->covered / (double)tally->with_u : NAN);
-        good = good && tally->count > 0 && tally->outside == 0 && tally->missing == 0;
+        const size_t zones = tally->count + tally->missing;
+        good = good && zones > 0 &&
+               (double)(tally->outside + tally->missing) <= figure->most_outside * (double)zones;
     }
     return good;
 }
