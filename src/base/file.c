@@ -55,6 +55,8 @@ static tdm_code read_all(int descriptor, const char *path, size_t size, tdm_byte
 
 tdm_code tdm_file_read(const char *path, uint64_t limit, tdm_bytes *out, tdm_error *error)
 {
+    if (path[0] == '\0')
+        return tdm_fail(error, TDM_ERR_UNREADABLE, path, NULL, "a file's name is empty; name a file");
     /* Non-blocking, so that a pipe without a writer can't hang the open. */
     const int descriptor = open(path, O_RDONLY | O_CLOEXEC | O_NOCTTY | O_NONBLOCK);
     if (descriptor < 0) {

@@ -11,9 +11,11 @@ tdm_code tdm_marks_load(const char *path, uint32_t photo_width, uint32_t photo_h
                         const tdm_limits *limits, tdm_warnings *warnings, tdm_marks *out, tdm_error *error)
 {
     tdm_bytes bytes = {0};
-    tdm_code code = tdm_file_read(path, limits->marks_bytes, &bytes, error);
+    tdm_error why = {0};
+    tdm_code code = tdm_file_read(path, limits->marks_bytes, &bytes, &why);
     if (code != TDM_OK)
-        return code;
+        return tdm_fail(error, code, path, why.place,
+                        "%s (the photograph's marks; --marks names another file)", why.text);
     code = tdm_marks_parse((const char *)bytes.data, bytes.size, path, photo_width, photo_height, limits,
                            warnings, out, error);
     free(bytes.data);

@@ -280,7 +280,7 @@ tdm_code tdm_marks_parse(const char *data, size_t size, const char *file, uint32
         if (json_error_code(&why) == json_error_out_of_memory)
             return tdm_fail_memory(error, file);
         (void)snprintf(place, sizeof place, "line %d, column %d", why.line, why.column);
-        return tdm_fail(error, TDM_ERR_FORMAT, file, place, "isn't valid JSON: %s", why.text);
+        return tdm_fail(error, TDM_ERR_FORMAT, file, place, "isn't valid JSON: %s; mend it there", why.text);
     }
     tdm_marks marks = {.mm_per_px = NAN, .json = root};
     const tdm_code code = read_all(&reader, root, photo_width, photo_height, &marks);
