@@ -20,7 +20,7 @@ const accuracy_figure accuracy_figures[] = {
      -1,
      0,
      0.15,
-     0.12,
+     0.02,
      "L*"},
 };
 const size_t accuracy_figure_count = sizeof accuracy_figures / sizeof accuracy_figures[0];
