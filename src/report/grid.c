@@ -76,6 +76,8 @@ static void print_cells(const tdm_grid *grid, const tdm_grid_row *row, const lay
 static void print_row(const tdm_grid *grid, const tdm_grid_row *row, const layout *it, tdm_page *page)
 {
     const char *label = row->label.data ? row->label.data : "";
+    if (row->apart)
+        tdm_page_line(page);
     if (it->stacked) {
         if (row->label.size > 0)
             tdm_page_wrap(page, "  ", 4, label);

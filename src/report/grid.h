@@ -11,6 +11,7 @@ typedef struct tdm_grid_row {
     tdm_text label;
     tdm_text cells[TDM_GRID_CELLS];
     bool strong; /* the last cell stands out */
+    bool apart;  /* an empty line stands before it */
 } tdm_grid_row;
 
 /* Starts as {.cells = 1 … 3}. */

@@ -44,6 +44,11 @@ typedef struct tdm_block {
 } tdm_block;
 void tdm_page_block(tdm_page *page, const tdm_block *block);
 
+/* zone_rows.c */
+bool tdm_block_shows(const tdm_block *block, const tdm_figure *figure);
+/* A letter that figures of one group share; groups are set apart. */
+char tdm_figure_group(const tdm_figure *figure);
+
 /* profile_plot.c */
 void tdm_page_profiles(tdm_page *page, const tdm_block *block);
 

@@ -1,62 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* One zone's block: title, swatches, figures, profile, meaning. Rows come from the figures' table: a new
- * figure shows here unless a list below leaves it to JSON. */
+/* One zone's block: title, meaning, swatches, figures, profile. Rows come from the figures' table. */
 #include <math.h>
 #include <string.h>
 
 #include "report/grid.h"
 #include "report/page.h"
 #include "report/plain.h"
-
-/* Detail that would crowd the block. */
-static const char *const left_to_json[] = {
-    "length_mm",
-    "width_mm",
-    "overall.lstar",
-    "overall.level",
-    "overall.tone",
-    "root.lstar",
-    "mid.lstar",
-    "ends.lstar",
-    "strands.contrast_de00",
-    "strands.ribbon_mm.p25",
-    "strands.ribbon_mm.p75",
-    "strands.start_mm.p25",
-    "strands.start_mm.p75",
-};
-
-/* The share stands in for the millimetres where there is no scale. */
-static const struct {
-    const char *mm;
-    const char *share;
-} stand_ins[] = {{"gradient.centre_mm", "gradient.centre_share"},
-                 {"gradient.width_mm", "gradient.width_share"}};
-
-static bool anywhere(const tdm_block *block, const tdm_figure *figure)
-{
-    tdm_value found;
-    return tdm_zone_value(block->before, figure, &found) ||
-           (block->after && tdm_zone_value(block->after, figure, &found));
-}
-
-static bool is_shown(const tdm_block *block, const tdm_figure *figure)
-{
-    if (figure->kind > TDM_FIGURE_WORD)
-        return false;
-    for (size_t i = 0; i < sizeof left_to_json / sizeof left_to_json[0]; i++) {
-        if (strcmp(figure->path, left_to_json[i]) == 0)
-            return false;
-    }
-    for (size_t i = 0; i < sizeof stand_ins / sizeof stand_ins[0]; i++) {
-        const bool is_mm = strcmp(figure->path, stand_ins[i].mm) == 0;
-        const bool is_share = strcmp(figure->path, stand_ins[i].share) == 0;
-        const bool in_mm = anywhere(block, tdm_figure_find(stand_ins[i].mm)) ||
-                           !anywhere(block, tdm_figure_find(stand_ins[i].share));
-        if ((is_mm && !in_mm) || (is_share && in_mm))
-            return false;
-    }
-    return true;
-}
 
 static const char *missing(const tdm_page *page)
 {
@@ -112,7 +61,8 @@ static void add_change(tdm_grid_row *row, const tdm_page *page, const tdm_block 
         const char *after = row->cells[1].data;
         const bool null =
             !before || !after || strcmp(before, missing(page)) == 0 || strcmp(after, missing(page)) == 0;
-        tdm_text_add(cell, null ? missing(page) : strcmp(before, after) == 0 ? "same" : "changed");
+        row->strong = !null && strcmp(before, after) != 0;
+        tdm_text_add(cell, null ? missing(page) : row->strong ? "changed" : "same");
     } else {
         tdm_text_add(cell, missing(page));
     }
@@ -141,11 +91,13 @@ static void put_figures(tdm_page *page, const tdm_block *block)
     if (block->after)
         add_headings(&grid);
     size_t count = 0;
-    const tdm_figure *figures = tdm_figures(&count);
+    const tdm_figure *figures = tdm_figures(&count), *previous = NULL;
     for (size_t i = 0; i < count; i++) {
-        tdm_grid_row *row = is_shown(block, &figures[i]) ? tdm_grid_add(&grid) : NULL;
+        tdm_grid_row *row = tdm_block_shows(block, &figures[i]) ? tdm_grid_add(&grid) : NULL;
         if (!row)
             continue;
+        row->apart = previous && tdm_figure_group(&figures[i]) != tdm_figure_group(previous);
+        previous = &figures[i];
         add_label(&row->label, &figures[i]);
         add_cell(&row->cells[0], page, block->before, &figures[i]);
         if (!block->after)
@@ -220,6 +172,10 @@ void tdm_page_block(tdm_page *page, const tdm_block *block)
         tdm_page_wrap(page, "  ", 2, "No figure could be read here; the warnings say why.");
         return;
     }
+    if (block->change) {
+        tdm_page_wrap(page, "  ", 2, block->change->meaning);
+        tdm_page_line(page);
+    }
     if (page->style.truecolour) {
         put_swatches(page, block->before, block->after ? "  before  " : "  ");
         if (block->after)
@@ -228,8 +184,4 @@ void tdm_page_block(tdm_page *page, const tdm_block *block)
     put_figures(page, block);
     put_level_note(page, block);
     tdm_page_profiles(page, block);
-    if (block->change) {
-        tdm_page_line(page);
-        tdm_page_wrap(page, "  ", 2, block->change->meaning);
-    }
 }

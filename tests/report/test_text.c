@@ -175,6 +175,40 @@ START_TEST(small_uncertainty_shows)
 }
 END_TEST
 
+/* What it means comes before the numbers. */
+START_TEST(meaning_comes_first)
+{
+    const tdm_text_style style = {.width = 200};
+    char *text = compared(&style);
+    const char *title = strstr(text, "-- zone 1 (left) ");
+    ck_assert_ptr_nonnull(title);
+    const char *next = strchr(title, '\n');
+    ck_assert_ptr_nonnull(next);
+    ck_assert_msg(strncmp(next, "\n  The line at 34 mm", 20) == 0, "%s", title);
+    tdm_free(text);
+}
+END_TEST
+
+/* A zone that could be used almost whole needs no row to say so; one that lost more does, before or after. */
+START_TEST(lost_share_shows)
+{
+    static const char label[] = "share that could be used";
+    const tdm_text_style style = {.width = 80};
+    before->zones[0].used_share = after->zones[0].used_share = 0.91;
+    char *text = compared(&style);
+    const char *head = strstr(text, "-- whole head ");
+    ck_assert_ptr_nonnull(head);
+    const char *found = strstr(text, label);
+    ck_assert_msg(!found || found > head, "%s", text);
+    tdm_free(text);
+    after->zones[0].used_share = 0.89;
+    text = compared(&style);
+    found = strstr(text, label);
+    ck_assert_msg(found && found < strstr(text, "-- whole head "), "%s", text);
+    tdm_free(text);
+}
+END_TEST
+
 START_TEST(levels_and_results_carry_their_notes)
 {
     const tdm_text_style style = {.width = 200};
@@ -236,6 +270,8 @@ int main(void)
     tcase_add_test(tests, null_is_a_dash);
     tcase_add_test(tests, zone_without_figures_says_so);
     tcase_add_test(tests, small_uncertainty_shows);
+    tcase_add_test(tests, meaning_comes_first);
+    tcase_add_test(tests, lost_share_shows);
     tcase_add_test(tests, levels_and_results_carry_their_notes);
     tcase_add_test(tests, swatches_need_true_colour);
     tcase_add_test(tests, names_are_made_harmless);

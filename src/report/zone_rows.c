@@ -1,0 +1,78 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Which figures have a row in the text, and which stand together. A new figure is shown unless a list here
+ * leaves it to JSON. */
+#include <string.h>
+
+#include "report/page.h"
+
+/* Detail that would crowd the block. */
+static const char *const left_to_json[] = {
+    "length_mm",
+    "width_mm",
+    "overall.lstar",
+    "overall.level",
+    "overall.tone",
+    "root.lstar",
+    "mid.lstar",
+    "ends.lstar",
+    "strands.contrast_de00",
+    "strands.ribbon_mm.p25",
+    "strands.ribbon_mm.p75",
+    "strands.start_mm.p25",
+    "strands.start_mm.p75",
+};
+
+/* The share stands in for the millimetres where there is no scale. */
+static const struct {
+    const char *mm;
+    const char *share;
+} stand_ins[] = {{"gradient.centre_mm", "gradient.centre_share"},
+                 {"gradient.width_mm", "gradient.width_share"}};
+
+static bool anywhere(const tdm_block *block, const tdm_figure *figure)
+{
+    tdm_value found;
+    return tdm_zone_value(block->before, figure, &found) ||
+           (block->after && tdm_zone_value(block->after, figure, &found));
+}
+
+/* Worth a row only where a good part of the zone was lost. */
+static bool says_little(const tdm_block *block, const tdm_figure *figure)
+{
+    static const double good_share = 0.9; /* choice */
+    tdm_value found;
+    if (strcmp(figure->path, "used_share") != 0)
+        return false;
+    return !(tdm_zone_value(block->before, figure, &found) && found.value < good_share) &&
+           !(block->after && tdm_zone_value(block->after, figure, &found) && found.value < good_share);
+}
+
+bool tdm_block_shows(const tdm_block *block, const tdm_figure *figure)
+{
+    if (figure->kind > TDM_FIGURE_WORD || says_little(block, figure))
+        return false;
+    for (size_t i = 0; i < sizeof left_to_json / sizeof left_to_json[0]; i++) {
+        if (strcmp(figure->path, left_to_json[i]) == 0)
+            return false;
+    }
+    for (size_t i = 0; i < sizeof stand_ins / sizeof stand_ins[0]; i++) {
+        const bool is_mm = strcmp(figure->path, stand_ins[i].mm) == 0;
+        const bool is_share = strcmp(figure->path, stand_ins[i].share) == 0;
+        const bool in_mm = anywhere(block, tdm_figure_find(stand_ins[i].mm)) ||
+                           !anywhere(block, tdm_figure_find(stand_ins[i].share));
+        if ((is_mm && !in_mm) || (is_share && in_mm))
+            return false;
+    }
+    return true;
+}
+
+/* Depth and tone, the fall with its line, strands. The path says which. */
+char tdm_figure_group(const tdm_figure *figure)
+{
+    static const char *const fall[] = {"gradient.", "demarcation."};
+    for (size_t i = 0; i < sizeof fall / sizeof fall[0]; i++) {
+        if (strncmp(figure->path, fall[i], strlen(fall[i])) == 0)
+            return 'f';
+    }
+    return strncmp(figure->path, "strands.", strlen("strands.")) == 0 ? 's' : 'd';
+}
