@@ -162,7 +162,7 @@ static void report(const tdm_measure_input *input, drawn *draws, const drawn *ow
                    struct tdm_zone_reading *out)
 {
     const double length = input->strip->length;
-    const double calibration = 2 * input->calibration->u_lstar / fmax(out->overall.lab[0], 1);
+    const double calibration = tdm_difference_u(input->calibration, out->overall.lab[0]);
     out->gradient.shape = tdm_shape_word(input->fall->fit.shape);
     const tdm_value centre = {own->centre[0], tdm_half_range(draws->centre, draws->count)};
     const tdm_value width = {own->width[0], tdm_half_range(draws->width, draws->count)};
@@ -170,7 +170,6 @@ static void report(const tdm_measure_input *input, drawn *draws, const drawn *ow
     out->gradient.width_share = (tdm_value){width.value / length, width.u / length};
     out->gradient.centre_mm = (tdm_value){tdm_mm(input->strip, centre.value), tdm_mm(input->strip, centre.u)};
     out->gradient.width_mm = (tdm_value){tdm_mm(input->strip, width.value), tdm_mm(input->strip, width.u)};
-    /* A wrong exposure scales a difference as it scales the lightness. */
     out->gradient.de00 = (tdm_value){
         own->de00[0], tdm_quadrature(tdm_half_range(draws->de00, draws->count), calibration * own->de00[0])};
     const tdm_value slope = {own->slope[0], tdm_quadrature(tdm_half_range(draws->slope, draws->count),

@@ -36,6 +36,11 @@ extern const tdm_measure tdm_measure_visibility;
 /* In the order in which they run; ends with NULL. */
 extern const tdm_measure *const tdm_measures[];
 
+/* Expanded relative uncertainty that the calibration leaves in a difference of L* between two places around
+ * lstar. A wrong exposure multiplies XYZ, and so L* + 16 (ISO/CIE 11664-4) and every difference of L*, by one
+ * factor. */
+double tdm_difference_u(const tdm_calibration *calibration, double lstar);
+
 /* A length in mm as the strip has it; NaN without a scale. */
 double tdm_mm(const tdm_strip *strip, double length);
 

@@ -168,9 +168,7 @@ static void report(const tdm_measure_input *input, const tdm_strand_grid *grid, 
     out->strands.light_share = (tdm_value){mixture->share, share_u};
     const double contrast = out->strands.light_lab[0] - out->strands.dark_lab[0];
     const double de00 = tdm_de00(out->strands.light_lab, out->strands.dark_lab);
-    /* A wrong exposure scales a difference as it scales the lightness. */
-    const double calibration =
-        2 * input->calibration->u_lstar * contrast / fmax(out->strands.light_lab[0], 1);
+    const double calibration = tdm_difference_u(input->calibration, out->strands.light_lab[0]) * contrast;
     /* Along the scores' axis the sampling error is a share of the distance, and the same share of each
      * contrast. */
     const double sampling = contrast_u / (mixture->mean[1] - mixture->mean[0]) * contrast;
