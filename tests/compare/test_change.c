@@ -1,11 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Would break: differences turned round, uncertainties added instead of combined, a null taken for zero. */
-#include <check.h>
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "compare/made_reading.h"
+#include "suite.h"
 #include "tidemark/comparison.h"
 
 static tdm_reading *before, *after;
@@ -108,8 +107,7 @@ END_TEST
 
 int main(void)
 {
-    Suite *suite = suite_create("change");
-    TCase *tests = tcase_create("change");
+    TCase *tests = patient_case("change");
     tcase_add_checked_fixture(tests, make_pair, free_pair);
     tcase_add_test(tests, value_is_after_minus_before);
     tcase_add_test(tests, unknown_uncertainty_stays_unknown);
@@ -117,10 +115,5 @@ int main(void)
     tcase_add_test(tests, colour_is_ciede2000);
     tcase_add_test(tests, null_on_a_side_has_no_change);
     tcase_add_test(tests, no_change_between_twins);
-    suite_add_tcase(suite, tests);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    const int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_case("change", tests);
 }

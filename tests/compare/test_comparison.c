@@ -1,13 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Would break: zones paired by order instead of name, a lonely zone passed over in silence, set-ups that
  * differ compared as if they were one. */
-#include <check.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "compare/made_reading.h"
+#include "suite.h"
 #include "tidemark/comparison.h"
 
 static tdm_reading *before, *after;
@@ -159,8 +159,7 @@ END_TEST
 
 int main(void)
 {
-    Suite *suite = suite_create("comparison");
-    TCase *tests = tcase_create("comparison");
+    TCase *tests = patient_case("comparison");
     tcase_add_checked_fixture(tests, make_two, free_two);
     tcase_add_test(tests, pairs_by_name);
     tcase_add_test(tests, names_must_be_exact);
@@ -171,10 +170,5 @@ int main(void)
     tcase_add_test(tests, scale_in_one_alone);
     tcase_add_test(tests, scale_in_neither);
     tcase_add_test(tests, level_scale_that_differs);
-    suite_add_tcase(suite, tests);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    const int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_case("comparison", tests);
 }

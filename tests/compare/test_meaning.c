@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Would break: a change claimed within its uncertainty, a null figure spoken of, a shape without words. */
-#include <check.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "compare/made_reading.h"
 #include "compare/meaning.h"
+#include "suite.h"
 
 /* One side of a case. Zero means null, as no length, level or contrast here is zero. Every u is below. */
 typedef struct side {
@@ -215,16 +215,10 @@ END_TEST
 
 int main(void)
 {
-    Suite *suite = suite_create("meaning");
-    TCase *tests = tcase_create("meaning");
+    TCase *tests = patient_case("meaning");
     tcase_set_timeout(tests, 120);
     tcase_add_loop_test(tests, says_what_is_meant, 0, (int)(sizeof cases / sizeof cases[0]));
     tcase_add_test(tests, no_combination_is_without_words);
     tcase_add_test(tests, unknown_uncertainty_claims_nothing);
-    suite_add_tcase(suite, tests);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    const int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_case("meaning", tests);
 }

@@ -4,47 +4,19 @@
  * libexif are their own. */
 #include <string.h>
 
+#include "failing.h"
 #include "made.h"
 #include "suite.h"
-
-void *__real_malloc(size_t size);
-void *__real_calloc(size_t count, size_t size);
-char *__real_strdup(const char *text);
-void *__wrap_malloc(size_t size);
-void *__wrap_calloc(size_t count, size_t size);
-char *__wrap_strdup(const char *text);
-
-static long left = -1; /* allocations until one fails; negative: none does */
-
-static bool fails(void)
-{
-    return left >= 0 && left-- == 0;
-}
-
-void *__wrap_malloc(size_t size)
-{
-    return fails() ? NULL : __real_malloc(size);
-}
-
-void *__wrap_calloc(size_t count, size_t size)
-{
-    return fails() ? NULL : __real_calloc(count, size);
-}
-
-char *__wrap_strdup(const char *text)
-{
-    return fails() ? NULL : __real_strdup(text);
-}
 
 /* Fails the first allocation, then the second, and so on until the reading gets through. */
 static void check_file(made file)
 {
     long count = 0;
     for (bool through = false; !through; count++) {
-        left = count;
+        fail_allocation(count);
         made_read read = made_read_all(file);
-        through = left >= 0;
-        left = -1;
+        through = failure_is_due();
+        fail_allocation(-1);
         ck_assert_msg(read.code == (through ? TDM_OK : TDM_ERR_MEMORY), "allocation %ld: %d %s", count,
                       read.code, read.error.text);
         made_read_free(&read);

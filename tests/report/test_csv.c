@@ -1,13 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Would break: cells that slip a column against the header, quotes of RFC 4180, NaN in a cell. The table is
  * taken apart by a small reader of RFC 4180 of its own. */
-#include <check.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "compare/made_reading.h"
+#include "suite.h"
 #include "tidemark/report.h"
 
 enum { MOST_ROWS = 8, MOST_CELLS = 400, CELL_BYTES = 512 };
@@ -180,15 +180,9 @@ END_TEST
 
 int main(void)
 {
-    Suite *suite = suite_create("csv");
-    TCase *tests = tcase_create("csv");
+    TCase *tests = patient_case("csv");
     tcase_add_test(tests, every_figure_has_its_column);
     tcase_add_test(tests, names_are_quoted);
     tcase_add_test(tests, comparison_has_three_sets);
-    suite_add_tcase(suite, tests);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    const int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_case("csv", tests);
 }

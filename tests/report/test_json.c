@@ -1,13 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Would break: a figure lost or under another name, NaN in JSON, a null written as a number, a file name that
  * makes the whole object fail. The text is parsed back and every figure looked up by its path. */
-#include <check.h>
 #include <jansson.h>
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "compare/made_reading.h"
+#include "suite.h"
 #include "tidemark/report.h"
 #include "tidemark/version.h"
 
@@ -356,8 +355,7 @@ END_TEST
 
 int main(void)
 {
-    Suite *suite = suite_create("json");
-    TCase *tests = tcase_create("json");
+    TCase *tests = patient_case("json");
     tcase_add_test(tests, every_figure_comes_back);
     tcase_add_test(tests, names_are_as_published);
     tcase_add_test(tests, facts_come_back);
@@ -365,10 +363,5 @@ int main(void)
     tcase_add_test(tests, profile_without_scale_is_in_shares);
     tcase_add_test(tests, foreign_bytes_are_no_failure);
     tcase_add_test(tests, comparison_comes_back);
-    suite_add_tcase(suite, tests);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    const int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_case("json", tests);
 }

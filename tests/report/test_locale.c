@@ -1,13 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Would break: numbers with a decimal comma in a program that has set its locale. Skipped (exit 77) where no
  * locale with a comma can be had. */
-#include <check.h>
 #include <locale.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "compare/made_reading.h"
+#include "suite.h"
 #include "tidemark/report.h"
 
 enum { SKIPPED = 77, REPORTS = 6 };
@@ -70,13 +70,7 @@ int main(void)
         (void)fprintf(stderr, "no locale with a decimal comma: skipped\n");
         return SKIPPED;
     }
-    Suite *suite = suite_create("locale");
-    TCase *tests = tcase_create("locale");
+    TCase *tests = patient_case("locale");
     tcase_add_test(tests, bytes_are_the_same);
-    suite_add_tcase(suite, tests);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    const int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_case("locale", tests);
 }

@@ -2,49 +2,14 @@
 /* Would break: a failed allocation that ends in a crash, a leak, or half a report called whole. Each
  * allocation of a comparison and of every report fails once; the linker's --wrap and jansson's hooks put the
  * failure in. */
-#include <check.h>
 #include <jansson.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "compare/made_reading.h"
+#include "failing.h"
+#include "suite.h"
 #include "tidemark/report.h"
-
-static long left = -1; /* allocations until one fails; below zero none does */
-
-void *__real_malloc(size_t size);
-void *__real_calloc(size_t count, size_t size);
-void *__real_realloc(void *memory, size_t size);
-char *__real_strdup(const char *string);
-void *__wrap_malloc(size_t size);
-void *__wrap_calloc(size_t count, size_t size);
-void *__wrap_realloc(void *memory, size_t size);
-char *__wrap_strdup(const char *string);
-
-static bool fails(void)
-{
-    return left >= 0 && left-- == 0;
-}
-
-void *__wrap_malloc(size_t size)
-{
-    return fails() ? NULL : __real_malloc(size);
-}
-
-void *__wrap_calloc(size_t count, size_t size)
-{
-    return fails() ? NULL : __real_calloc(count, size);
-}
-
-void *__wrap_realloc(void *memory, size_t size)
-{
-    return fails() ? NULL : __real_realloc(memory, size);
-}
-
-char *__wrap_strdup(const char *string)
-{
-    return fails() ? NULL : __real_strdup(string);
-}
 
 typedef tdm_code (*report)(const tdm_comparison *comparison, char **out, tdm_error *error);
 
@@ -60,7 +25,7 @@ static tdm_reading *before, *after;
 
 static void make_two(void)
 {
-    left = -1;
+    fail_allocation(-1);
     json_set_alloc_funcs(__wrap_malloc, free);
     before = made_reading("before.jpg", 2);
     after = made_reading("after.jpg", 2);
@@ -73,7 +38,7 @@ static void make_two(void)
 
 static void free_two(void)
 {
-    left = -1;
+    fail_allocation(-1);
     tdm_reading_free(before);
     tdm_reading_free(after);
 }
@@ -84,12 +49,12 @@ static bool try_with(long nth, report write)
     tdm_comparison *comparison = NULL;
     tdm_error error = {0};
     char *text = NULL;
-    left = nth;
+    fail_allocation(nth);
     tdm_code code = tdm_compare(before, after, &comparison, &error);
     if (code == TDM_OK)
         code = write(comparison, &text, &error);
-    const bool none_failed = left >= 0;
-    left = -1;
+    const bool none_failed = failure_is_due();
+    fail_allocation(-1);
     if (none_failed) {
         ck_assert_int_eq(code, TDM_OK);
         ck_assert_uint_gt(strlen(text), 1000);
@@ -114,15 +79,8 @@ END_TEST
 
 int main(void)
 {
-    Suite *suite = suite_create("memory");
-    TCase *tests = tcase_create("memory");
+    TCase *tests = patient_case("memory");
     tcase_add_checked_fixture(tests, make_two, free_two);
-    tcase_set_timeout(tests, 300);
     tcase_add_loop_test(tests, every_allocation_may_fail, 0, (int)(sizeof reports / sizeof reports[0]));
-    suite_add_tcase(suite, tests);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    const int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_case("memory", tests);
 }

@@ -1,9 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Would break: swatches in another colour than the hair's. */
-#include <check.h>
-#include <stdlib.h>
 
 #include "report/page.h"
+#include "suite.h"
 
 /* CIELAB D50 of sRGB colours, adapted by Bradford as in sRGB's ICC profile: white, black and mid grey by
  * definition; the primaries' Lab from the profile's colorants (0.4360 0.2225 0.0139; 0.3851 0.7169 0.0971;
@@ -60,16 +59,10 @@ END_TEST
 
 int main(void)
 {
-    Suite *suite = suite_create("paint");
-    TCase *tests = tcase_create("paint");
+    TCase *tests = patient_case("paint");
     tcase_add_loop_test(tests, swatch_is_the_colour, 0, (int)(sizeof colours / sizeof colours[0]));
     tcase_add_test(tests, colour_beyond_the_gamut);
     tcase_add_test(tests, no_codes_without_colour);
     tcase_add_test(tests, width_is_held);
-    suite_add_tcase(suite, tests);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    const int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_case("paint", tests);
 }

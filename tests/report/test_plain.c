@@ -1,12 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Would break: a zone name that steers the terminal, bytes that aren't UTF-8 in JSON, digits lost or made up.
  */
-#include <check.h>
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "report/plain.h"
+#include "suite.h"
 
 static const struct {
     double value;
@@ -80,15 +79,9 @@ END_TEST
 
 int main(void)
 {
-    Suite *suite = suite_create("plain");
-    TCase *tests = tcase_create("plain");
+    TCase *tests = patient_case("plain");
     tcase_add_loop_test(tests, numbers_have_six_digits, 0, (int)(sizeof numbers / sizeof numbers[0]));
     tcase_add_loop_test(tests, strings_are_made_fit, 0, (int)(sizeof strings / sizeof strings[0]));
     tcase_add_test(tests, columns_are_code_points);
-    suite_add_tcase(suite, tests);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    const int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_case("plain", tests);
 }

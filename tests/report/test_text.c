@@ -2,7 +2,6 @@
 /* Would break: columns out of line, a line wider than asked for, NaN for a person to read, colour where none
  * was asked for. The whole report is set against files of tests/data/report at three widths; UPDATE=1 in the
  * environment writes them anew, to be looked at before they are kept. */
-#include <check.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -10,6 +9,7 @@
 
 #include "compare/made_reading.h"
 #include "report/plain.h"
+#include "suite.h"
 #include "tidemark/report.h"
 
 static tdm_reading *before, *after;
@@ -261,8 +261,7 @@ END_TEST
 
 int main(void)
 {
-    Suite *suite = suite_create("text");
-    TCase *tests = tcase_create("text");
+    TCase *tests = patient_case("text");
     tcase_add_checked_fixture(tests, make_scenario, free_scenario);
     tcase_add_loop_test(tests, comparison_is_as_kept, 0, 3);
     tcase_add_loop_test(tests, reading_is_as_kept, 0, 3);
@@ -275,10 +274,5 @@ int main(void)
     tcase_add_test(tests, levels_and_results_carry_their_notes);
     tcase_add_test(tests, swatches_need_true_colour);
     tcase_add_test(tests, names_are_made_harmless);
-    suite_add_tcase(suite, tests);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    const int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_case("text", tests);
 }
