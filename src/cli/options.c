@@ -23,6 +23,8 @@ enum {
     OPTION_MAX_BYTES
 };
 
+/* The tables are never written; those that another includes can't be const, as popt's pointer to them isn't.
+ */
 static struct poptOption input_table[] = {
     {"marks", 'm', POPT_ARG_STRING, NULL, OPTION_MARKS,
      "marks file, instead of the one beside the photograph; once for each photograph, in their order",
@@ -48,7 +50,7 @@ static struct poptOption output_table[] = {
 static struct poptOption help_table[] = {
     {"help", 'h', POPT_ARG_NONE, NULL, OPTION_HELP, "show this help", NULL}, POPT_TABLEEND};
 
-static struct poptOption all_tables[] = {
+static const struct poptOption all_tables[] = {
     {NULL, 0, POPT_ARG_INCLUDE_TABLE, input_table, 0, "Photographs:", NULL},
     {NULL, 0, POPT_ARG_INCLUDE_TABLE, output_table, 0, "Results:", NULL},
     {NULL, 0, POPT_ARG_INCLUDE_TABLE, help_table, 0, "Help:", NULL},
