@@ -19,16 +19,30 @@ static double log_sum(double a, double b)
     return high + log(exp(a - high) + exp(b - high));
 }
 
-static void log_parts(const tdm_mixture *mixture, double value, double *low, double *high)
+/* What doesn't change from value to value: logs of each part's share over its height. */
+typedef struct heights {
+    double low, high;
+} heights;
+
+static heights part_heights(const tdm_mixture *mixture)
 {
-    *low = log(1 - mixture->share) + log_normal(value, mixture->mean[0], mixture->sd);
-    *high = log(mixture->share) + log_normal(value, mixture->mean[1], mixture->sd);
+    const double height = log(mixture->sd) + 0.5 * log(2 * M_PI);
+    return (heights){log(1 - mixture->share) - height, log(mixture->share) - height};
+}
+
+static void log_parts(const tdm_mixture *mixture, const heights *of, double value, double *low, double *high)
+{
+    const double below = (value - mixture->mean[0]) / mixture->sd,
+                 above = (value - mixture->mean[1]) / mixture->sd;
+    *low = of->low - 0.5 * below * below;
+    *high = of->high - 0.5 * above * above;
 }
 
 double tdm_mixture_posterior(const tdm_mixture *mixture, double value)
 {
     double low, high;
-    log_parts(mixture, value, &low, &high);
+    const heights of = part_heights(mixture);
+    log_parts(mixture, &of, value, &low, &high);
     return exp(high - log_sum(low, high));
 }
 
@@ -69,11 +83,12 @@ static bool one_round(const double *values, const double *weights, size_t count,
 {
     moments parts[2] = {{0, 0, 0}, {0, 0, 0}};
     double likelihood = 0;
+    const heights of = part_heights(mixture);
     for (size_t i = 0; i < count; i++) {
         if (weights[i] <= 0)
             continue;
         double low, high;
-        log_parts(mixture, values[i], &low, &high);
+        log_parts(mixture, &of, values[i], &low, &high);
         const double both = log_sum(low, high), share = exp(high - both);
         likelihood += weights[i] * both;
         add(&parts[0], weights[i] * (1 - share), values[i]);

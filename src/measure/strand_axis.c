@@ -79,10 +79,11 @@ static bool one_round(const double *lab, size_t count, parts *of)
 {
     sums gathered;
     double likelihood = 0;
+    const double few = log(1 - of->share), many = log(of->share);
     memset(&gathered, 0, sizeof gathered);
     for (size_t k = 0; k < count; k++) {
-        const double low = log(1 - of->share) - 0.5 * mahalanobis(lab + 3 * k, of->mean[0], of->inverse);
-        const double high = log(of->share) - 0.5 * mahalanobis(lab + 3 * k, of->mean[1], of->inverse);
+        const double low = few - 0.5 * mahalanobis(lab + 3 * k, of->mean[0], of->inverse);
+        const double high = many - 0.5 * mahalanobis(lab + 3 * k, of->mean[1], of->inverse);
         const double top = fmax(low, high), both = top + log(exp(low - top) + exp(high - top));
         likelihood += both;
         add(&gathered, lab + 3 * k, exp(high - both));
