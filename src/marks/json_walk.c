@@ -95,3 +95,19 @@ tdm_code tdm_read_name(const tdm_marks_reader *reader, const json_t *value, cons
     *out = strdup(text);
     return *out ? TDM_OK : tdm_fail_memory(reader->error, reader->file);
 }
+
+tdm_code tdm_read_list(const tdm_marks_reader *reader, const json_t *root, const char *key, uint32_t most,
+                       const json_t **out)
+{
+    const json_t *list = json_object_get(root, key);
+    *out = NULL;
+    if (!list || json_is_null(list))
+        return TDM_OK;
+    if (!json_is_array(list))
+        return tdm_key_fail(reader, key, "must be a list");
+    if (json_array_size(list) > most)
+        return tdm_fail(reader->error, TDM_ERR_LIMIT, reader->file, key,
+                        "has %zu entries and the limit is %u", json_array_size(list), most);
+    *out = list;
+    return TDM_OK;
+}

@@ -34,6 +34,9 @@ TDM_MUST_CHECK tdm_code tdm_read_point(const tdm_marks_reader *reader, const jso
 /* A list of at least `least` points. */
 TDM_MUST_CHECK tdm_code tdm_read_points(const tdm_marks_reader *reader, const json_t *value, const char *key,
                                         size_t least, tdm_polyline *out);
+/* The list under a key, of at most `most` entries: NULL where there is none. */
+TDM_MUST_CHECK tdm_code tdm_read_list(const tdm_marks_reader *reader, const json_t *root, const char *key,
+                                      uint32_t most, const json_t **out);
 /* A printable name of 1 to `most` bytes, copied. */
 TDM_MUST_CHECK tdm_code tdm_read_name(const tdm_marks_reader *reader, const json_t *value, const char *key,
                                       size_t most, char **out);
