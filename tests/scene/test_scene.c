@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A drawn picture is read here with libpng and plain formulas, and set against the truth written beside it.
- */
+/* Would break if the truth beside a drawn picture weren't what was drawn: the picture is read here with
+ * libpng and plain formulas. */
 #include <jansson.h>
 #include <math.h>
 #include <png.h>
