@@ -134,7 +134,7 @@ static tdm_code refuse_order(const tdm_device *device, const tdm_pixels *pixels,
         return code;
     if (found)
         return tdm_fail(
-            error, TDM_ERR_UNUSABLE, file, "target",
+            error, TDM_ERR_FORMAT, file, "target.corners",
             "the target's neutral row isn't where the corners put it: %s; mark the corners in the "
             "order dark skin, bluish green, black, white",
             found);

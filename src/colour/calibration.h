@@ -57,9 +57,10 @@ TDM_MUST_CHECK tdm_code tdm_calibrate_grey(const tdm_device *device, const tdm_p
                                            tdm_warnings *warnings, tdm_calibration *out, tdm_error *error);
 
 /* Fits curve and matrix to the 24-patch target. corners: the four outer corners of the block of patches, x y
- * each, in the order dark skin, bluish green, black, white (upright pixel coordinates). TDM_ERR_UNUSABLE with
- * place "target" where the corners are in the wrong order (the neutral row isn't where it should be; the text
- * says so), the target is too small (under 4 px a patch), clipped or the residual is absurd. */
+ * each, in the order dark skin, bluish green, black, white (upright pixel coordinates). TDM_ERR_FORMAT with
+ * place "target.corners" where the corners are in the wrong order (the text says which way round the target
+ * seems to lie). TDM_ERR_UNUSABLE with place "target" where the target is too small (under 4 px a patch),
+ * clipped or the residual is absurd. */
 TDM_MUST_CHECK tdm_code tdm_calibrate_target(const tdm_device *device, const tdm_pixels *pixels,
                                              const double corners[8], const char *file,
                                              tdm_warnings *warnings, tdm_calibration *out, tdm_error *error);

@@ -37,14 +37,27 @@ static tdm_pixels drawn(double corners[8], uint32_t pitch)
     return draw_target(8, lab, &by, pitch, corners);
 }
 
-static void refused(const tdm_pixels *pixels, const double corners[8], const char *says)
+static void refused_as(tdm_code code, const char *place, const tdm_pixels *pixels, const double corners[8],
+                       const char *says)
 {
     tdm_error error = {0};
     tdm_calibration fitted = {.knots = -7};
-    ck_assert_int_eq(calibrate(pixels, corners, &fitted, &error), TDM_ERR_UNUSABLE);
+    ck_assert_int_eq(calibrate(pixels, corners, &fitted, &error), code);
     ck_assert_msg(strstr(error.text, says) != NULL, "%s", error.text);
-    ck_assert_str_eq(error.place, "target");
+    ck_assert_str_eq(error.place, place);
     ck_assert_int_eq(fitted.knots, -7);
+}
+
+/* The photograph's fault. */
+static void refused(const tdm_pixels *pixels, const double corners[8], const char *says)
+{
+    refused_as(TDM_ERR_UNUSABLE, "target", pixels, corners, says);
+}
+
+/* The marks' fault. */
+static void refused_order(const tdm_pixels *pixels, const double corners[8], const char *says)
+{
+    refused_as(TDM_ERR_FORMAT, "target.corners", pixels, corners, says);
 }
 
 /* Which drawn corner (dark skin 0, bluish green 1, black 2, white 3) is marked first, second, third, fourth.
@@ -66,8 +79,8 @@ START_TEST(the_other_seven_orders_are_refused)
             marked[2 * k] = corners[2 * cases[i].order[k]];
             marked[2 * k + 1] = corners[2 * cases[i].order[k] + 1];
         }
-        refused(&pixels, marked, cases[i].says);
-        refused(&pixels, marked, "dark skin, bluish green, black, white");
+        refused_order(&pixels, marked, cases[i].says);
+        refused_order(&pixels, marked, "dark skin, bluish green, black, white");
     }
     free(pixels.rgb8);
 }
