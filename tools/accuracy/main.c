@@ -32,7 +32,8 @@ static bool read_scene(const char *folder, const char *name, bool verbose, accur
     return good;
 }
 
-static bool run_scenes(const json_t *suite, const char *folder, size_t most, bool verbose)
+/* Exit status: see the top. */
+static int run_scenes(const json_t *suite, const char *folder, size_t most, bool verbose)
 {
     accuracy_tally tallies[ACCURACY_FIGURES] = {{0}};
     char base[4200];
@@ -41,7 +42,7 @@ static bool run_scenes(const json_t *suite, const char *folder, size_t most, boo
     json_t *common = json_object_get(suite, "base");
     (void)snprintf(base, sizeof base, "%s/base.scene.json", folder);
     if (json_dump_file(common, base, JSON_INDENT(2)) != 0)
-        return false;
+        return 2;
     json_array_foreach(json_object_get(suite, "scenes"), i, scene)
     {
         const char *name = json_string_value(json_object_get(scene, "name"));
@@ -49,10 +50,10 @@ static bool run_scenes(const json_t *suite, const char *folder, size_t most, boo
             break;
         if (!name || !accuracy_render(scene, base, folder, name) ||
             !read_scene(folder, name, verbose, tallies))
-            exit(2);
+            return 2;
         done++;
     }
-    return accuracy_print(tallies, done);
+    return accuracy_print(tallies, done) ? 0 : 1;
 }
 
 int main(int count, char **arguments)
@@ -79,7 +80,7 @@ int main(int count, char **arguments)
         fprintf(stderr, "%s: %s\n", ACCURACY_SCENES, why.text);
         return 2;
     }
-    const bool good = run_scenes(suite, arguments[next], most, verbose);
+    const int status = run_scenes(suite, arguments[next], most, verbose);
     json_decref(suite);
-    return good ? 0 : 1;
+    return status;
 }
