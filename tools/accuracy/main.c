@@ -41,8 +41,10 @@ static int run_scenes(const json_t *suite, const char *folder, size_t most, bool
     const json_t *scene = NULL;
     json_t *common = json_object_get(suite, "base");
     (void)snprintf(base, sizeof base, "%s/base.scene.json", folder);
-    if (json_dump_file(common, base, JSON_INDENT(2)) != 0)
+    if (json_dump_file(common, base, JSON_INDENT(2)) != 0) {
+        fprintf(stderr, "%s: can't be written\n", base);
         return 2;
+    }
     json_array_foreach(json_object_get(suite, "scenes"), i, scene)
     {
         const char *name = json_string_value(json_object_get(scene, "name"));
