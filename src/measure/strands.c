@@ -8,6 +8,7 @@
 #include "colour/lab.h"
 #include "measure/measure.h"
 #include "measure/mixture.h"
+#include "measure/partial.h"
 #include "measure/ribbons.h"
 #include "measure/spread.h"
 #include "measure/strand_grid.h"
@@ -132,46 +133,65 @@ static bool is_shade(const double light[3], const double dark[3])
     return hypot(dark[1] - dimming * light[1], dark[2] - dimming * light[2]) < least_tint * contrast;
 }
 
-static tdm_code spread(const tdm_measure_input *input, const histograms *from, const tdm_mixture *found,
-                       double *share_u, double *contrast_u, tdm_error *error)
+/* The two parts, and the share of light hair when places may hold both kinds. */
+typedef struct parts {
+    tdm_mixture mixture;
+    tdm_partial partial;
+    double share_u, distance_u; /* distance: between the mixture's means */
+} parts;
+
+/* Resamples start where the whole ended, so few rounds do. */
+enum { ROUNDS = 2000, RESAMPLE_ROUNDS = 20 };
+
+static bool fit_partial(const histograms *from, parts *found)
+{
+    const tdm_partial start = tdm_partial_start(&found->mixture);
+    (void)draw(from, NULL);
+    return tdm_partial_fit(from->centre, from->drawn, TENTHS, least_sd, ROUNDS, &start, &found->partial);
+}
+
+static tdm_code spread(const tdm_measure_input *input, const histograms *from, parts *found, tdm_error *error)
 {
     const size_t resamples = input->resampling->resamples;
     double *shares = malloc(2 * resamples * sizeof *shares);
     if (!shares)
         return tdm_fail_memory(error, NULL);
-    double *contrasts = shares + resamples;
+    double *distances = shares + resamples;
     size_t count = 0;
     for (size_t i = 0; i < resamples; i++) {
         tdm_mixture mixture;
+        tdm_partial partial;
         (void)draw(from, input->resampling->times + i * input->resampling->blocks);
-        if (!tdm_mixture_fit(from->centre, from->drawn, TENTHS, least_sd, found, &mixture))
+        if (!tdm_mixture_fit(from->centre, from->drawn, TENTHS, least_sd, &found->mixture, &mixture) ||
+            !tdm_partial_fit(from->centre, from->drawn, TENTHS, least_sd, RESAMPLE_ROUNDS, &found->partial,
+                             &partial))
             continue;
-        shares[count] = mixture.share;
-        contrasts[count++] = mixture.mean[1] - mixture.mean[0];
+        shares[count] = tdm_partial_share(&partial);
+        distances[count++] = mixture.mean[1] - mixture.mean[0];
     }
-    *share_u = tdm_half_range(shares, count);
-    *contrast_u = tdm_half_range(contrasts, count);
+    found->share_u = tdm_half_range(shares, count);
+    found->distance_u = tdm_half_range(distances, count);
     free(shares);
     return TDM_OK;
 }
 
 /* Leaves all null where what differs is shade. */
-static void report(const tdm_measure_input *input, const tdm_strand_grid *grid, const tdm_mixture *mixture,
-                   double share_u, double contrast_u, struct tdm_zone_reading *out)
+static void report(const tdm_measure_input *input, const tdm_strand_grid *grid, const parts *found,
+                   struct tdm_zone_reading *out)
 {
     double light[3], dark[3];
-    if (!part_colours(grid, mixture, light, dark) || is_shade(light, dark))
+    if (!part_colours(grid, &found->mixture, light, dark) || is_shade(light, dark))
         return;
     memcpy(out->strands.light_lab, light, sizeof light);
     memcpy(out->strands.dark_lab, dark, sizeof dark);
     out->strands.separable = true;
-    out->strands.light_share = (tdm_value){mixture->share, share_u};
+    out->strands.light_share = (tdm_value){tdm_partial_share(&found->partial), found->share_u};
     const double contrast = out->strands.light_lab[0] - out->strands.dark_lab[0];
     const double de00 = tdm_de00(out->strands.light_lab, out->strands.dark_lab);
     const double calibration = tdm_difference_u(input->calibration, out->strands.light_lab[0]) * contrast;
     /* Along the scores' axis the sampling error is a share of the distance, and the same share of each
      * contrast. */
-    const double sampling = contrast_u / (mixture->mean[1] - mixture->mean[0]) * contrast;
+    const double sampling = found->distance_u / (found->mixture.mean[1] - found->mixture.mean[0]) * contrast;
     const double u = tdm_quadrature(sampling, calibration);
     out->strands.contrast_lstar = (tdm_value){contrast, u};
     out->strands.contrast_de00 = (tdm_value){de00, contrast > 0 ? u * de00 / contrast : NAN};
@@ -181,17 +201,16 @@ static tdm_code measure_grid(const tdm_measure_input *input, const tdm_strand_gr
                              const histograms *from, struct tdm_zone_reading *out, tdm_warnings *warnings,
                              tdm_error *error)
 {
-    tdm_mixture mixture;
-    if (!two_parts(from, grid->windows, &mixture))
+    parts found = {.share_u = NAN};
+    if (!two_parts(from, grid->windows, &found.mixture) || !fit_partial(from, &found))
         return TDM_OK; /* "not separable" is an answer, not a fault */
-    double share_u = NAN, contrast_u = NAN;
-    const tdm_code code = spread(input, from, &mixture, &share_u, &contrast_u, error);
+    const tdm_code code = spread(input, from, &found, error);
     if (code != TDM_OK)
         return code;
-    report(input, grid, &mixture, share_u, contrast_u, out);
+    report(input, grid, &found, out);
     if (!out->strands.separable)
         return TDM_OK;
-    return tdm_ribbons(input, grid, &mixture, out, warnings, error);
+    return tdm_ribbons(input, grid, &found.mixture, out, warnings, error);
 }
 
 static tdm_code compute(const tdm_measure_input *input, struct tdm_zone_reading *out, tdm_warnings *warnings,

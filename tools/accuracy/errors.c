@@ -13,7 +13,7 @@ const accuracy_figure accuracy_figures[] = {
     {"level at the ends", "ends.level", {"ends", "level"}, -1, 0.5, 0, 0, "level"},
     {"centre of the fall", "gradient.centre_mm", {"gradient", "centre_mm"}, -1, 3, 0, 0, "mm"},
     {"width of the fall", "gradient.width_mm", {"gradient", "width_mm"}, -1, 2, 0.15, 0.03, "mm"},
-    {"share of light strands", "strands.light_share", {"strands", "light_share"}, -1, 0.08, 0, 0.25, ""},
+    {"share of light strands", "strands.light_share", {"strands", "light_share"}, -1, 0.08, 0, 0.12, ""},
     {"contrast of strands",
      "strands.contrast_lstar",
      {"strands", "seen_contrast_lstar"},
