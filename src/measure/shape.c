@@ -220,7 +220,6 @@ tdm_code tdm_shape_choose(const tdm_course *course, double noise, tdm_shape_fit 
     }
     *out = best->fit;
     out->effective = effective;
-    out->bic = best_bic;
     return TDM_OK;
 }
 

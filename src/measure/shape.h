@@ -27,7 +27,6 @@ typedef struct tdm_shape_fit {
     double step[2], centre[2], sigma[2];
     double rss;       /* weighted sum of squares, mean weight 1 */
     double effective; /* independent samples, from the residuals' lag-1 correlation */
-    double bic;
 } tdm_shape_fit;
 
 /* The 10-90 % rise distance of a normal edge (ISO 12233's edge measure): 2 z(0.9) sigma. */
