@@ -17,6 +17,26 @@ typedef struct tdm_value {
     double u;
 } tdm_value;
 
+/* What an uncertainty is made of (JCGM 100:2008, 8: an uncertainty budget). */
+typedef enum tdm_part {
+    TDM_PART_SAMPLING,    /* other strands, another half of the zone */
+    TDM_PART_CALIBRATION, /* what the correction leaves near hair colours */
+    TDM_PART_LIGHT,       /* other light at the zone than at the target */
+    TDM_PART_SCALE,       /* mm a pixel */
+    TDM_PART_PLANE,       /* hair that isn't in the target's or the scale's plane */
+    TDM_PART_GLOSS,       /* white light off the hair's surface */
+    TDM_PARTS
+} tdm_part;
+
+/* Standard uncertainties (k = 1) in the figure's unit. Twice the root of the sum of their squares is its u.
+ */
+typedef struct tdm_budget {
+    double part[TDM_PARTS];
+} tdm_budget;
+
+/* "sampling", "calibration", "light", "scale", "plane", "gloss"; static storage. */
+TDM_API const char *tdm_part_word(tdm_part part);
+
 /* One point of the root-to-ends profile. */
 typedef struct tdm_profile_point {
     double along;  /* from the root: mm, or share of the path's length without a scale */
@@ -66,6 +86,9 @@ TDM_API const char *tdm_zone_side(const tdm_zone_reading *zone); /* NULL where t
 TDM_API bool tdm_zone_value(const tdm_zone_reading *zone, const tdm_figure *figure, tdm_value *out);
 TDM_API bool tdm_zone_flag(const tdm_zone_reading *zone, const tdm_figure *figure, bool *out);
 TDM_API bool tdm_zone_lab(const tdm_zone_reading *zone, const tdm_figure *figure, double out[3]);
+
+/* What the uncertainty of a VALUE figure is made of; false where it is null or has none. */
+TDM_API bool tdm_zone_budget(const tdm_zone_reading *zone, const tdm_figure *figure, tdm_budget *out);
 
 /* NULL where the figure is of another kind or null. */
 TDM_API const char *tdm_zone_word(const tdm_zone_reading *zone, const tdm_figure *figure);

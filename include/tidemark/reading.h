@@ -20,6 +20,13 @@ typedef struct tdm_read_options {
     bool ignore_profile; /* read the numbers as sRGB whatever the file says of its colours */
     unsigned resamples;  /* bootstrap resamples, 50 to 2000, default 200 */
     uint64_t seed;       /* of the bootstrap; the same seed gives the same bytes */
+    /* Paths, NULL where not wanted. */
+    const char
+        *calibration; /* calibration file of another photograph of the same sitting, in place of a target */
+    const char *reference;   /* CGATS.17 file measured on the target, in place of the published values */
+    const char *flat_field;  /* photograph of plain card in the same light, against uneven light */
+    const char *level_scale; /* level scale file, in place of the default scale */
+    double target_width_mm;  /* outer width of the target's block of patches; 0 where not known */
 } tdm_read_options;
 
 TDM_API tdm_read_options tdm_read_options_default(void);
@@ -45,8 +52,11 @@ typedef struct tdm_photo_facts {
 } tdm_photo_facts;
 
 typedef struct tdm_calibration_facts {
-    const char *method;   /* "icc", "grey" or "target" */
-    double mm_per_px;     /* NaN without a scale */
+    const char *method; /* "icc", "grey" or "target" */
+    double mm_per_px;   /* NaN without a scale */
+    const char *scale;  /* "marked", "target", "grey", or NULL without a scale */
+    const char
+        *from; /* file name of the photograph that the calibration was fitted on, or NULL: on this one */
     double before_mean;   /* CIEDE2000 of the target's patches before the correction; NaN without a target */
     double residual_mean; /* after it */
     double residual_max;
@@ -60,10 +70,25 @@ typedef struct tdm_warning {
     const char *zone; /* zone name, or NULL for the whole photograph */
 } tdm_warning;
 
+/* What was looked at to say whether the photograph is good enough. */
+typedef struct tdm_quality_figure {
+    const char *code;   /* that of the warning it gives when beyond its threshold, as "focus" */
+    const char *label;  /* plain words */
+    const char *unit;   /* "px", "%" … or "" */
+    const char *zone;   /* zone name, or NULL for the whole photograph */
+    double value;       /* NaN where it can't be told */
+    double threshold;   /* a warning beyond it */
+    bool below;         /* the warning is for values below the threshold, not above */
+    bool good;          /* within the threshold, or not to be told */
+    const char *advice; /* one sentence: how to retake */
+} tdm_quality_figure;
+
 TDM_API void tdm_reading_photo(const tdm_reading *reading, tdm_photo_facts *out);
 TDM_API void tdm_reading_calibration(const tdm_reading *reading, tdm_calibration_facts *out);
 TDM_API bool tdm_reading_usable(const tdm_reading *reading);
 TDM_API const tdm_warning *tdm_reading_warnings(const tdm_reading *reading, size_t *count);
+
+TDM_API const tdm_quality_figure *tdm_reading_quality(const tdm_reading *reading, size_t *count);
 
 /* "default scale, not calibrated to your swatches". */
 TDM_API const char *tdm_reading_level_scale(const tdm_reading *reading);

@@ -5,6 +5,8 @@
 #define TIDEMARK_REPORT_H
 
 #include "tidemark/comparison.h"
+#include "tidemark/swatches.h"
+#include "tidemark/target.h"
 
 TDM_BEGIN_DECLS
 
@@ -27,6 +29,22 @@ TDM_API TDM_MUST_CHECK tdm_code tdm_comparison_json(const tdm_comparison *compar
 TDM_API TDM_MUST_CHECK tdm_code tdm_reading_csv(const tdm_reading *reading, char **out, tdm_error *error);
 TDM_API TDM_MUST_CHECK tdm_code tdm_comparison_csv(const tdm_comparison *comparison, char **out,
                                                    tdm_error *error);
+
+/* The uncertainty budget: for each zone a table of figure, u, and each component's size and share. */
+TDM_API TDM_MUST_CHECK tdm_code tdm_reading_budget(const tdm_reading *reading, const tdm_text_style *style,
+                                                   char **out, tdm_error *error);
+
+TDM_API TDM_MUST_CHECK tdm_code tdm_target_text(const tdm_target_reading *target, const tdm_text_style *style,
+                                                char **out, tdm_error *error);
+TDM_API TDM_MUST_CHECK tdm_code tdm_target_json(const tdm_target_reading *target, char **out,
+                                                tdm_error *error);
+TDM_API TDM_MUST_CHECK tdm_code tdm_swatches_text(const tdm_swatches *swatches, const tdm_text_style *style,
+                                                  char **out, tdm_error *error);
+TDM_API TDM_MUST_CHECK tdm_code tdm_swatches_json(const tdm_swatches *swatches, char **out, tdm_error *error);
+
+/* As tdm_save, for what isn't text. */
+TDM_API TDM_MUST_CHECK tdm_code tdm_save_bytes(const char *path, const void *bytes, size_t size,
+                                               tdm_error *error);
 
 /* Writes beside the file, syncs and renames, so that a crash leaves the old file or the new one. */
 TDM_API TDM_MUST_CHECK tdm_code tdm_save(const char *path, const char *text, tdm_error *error);

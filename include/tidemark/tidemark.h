@@ -9,6 +9,8 @@
 #include "tidemark/limits.h"
 #include "tidemark/reading.h"
 #include "tidemark/report.h"
+#include "tidemark/swatches.h"
+#include "tidemark/target.h"
 #include "tidemark/version.h"
 
 #endif

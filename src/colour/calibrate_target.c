@@ -177,9 +177,13 @@ static tdm_code fit_and_judge(const tdm_patch *patches, const tdm_calibration *n
 }
 
 tdm_code tdm_calibrate_target(const tdm_device *device, const tdm_pixels *pixels, const double corners[8],
-                              const char *file, tdm_warnings *warnings, tdm_calibration *out,
-                              tdm_error *error)
+                              const tdm_reference *reference, const tdm_light *light, const char *file,
+                              tdm_warnings *warnings, tdm_calibration *out,
+                              tdm_patch_result results[TDM_PATCHES], tdm_error *error)
 {
+    (void)reference;
+    (void)light;
+    (void)results;
     const tdm_calibration none = tdm_calibration_none(device);
     tdm_sample samples[TDM_PATCHES];
     tdm_patch patches[TDM_PATCHES];

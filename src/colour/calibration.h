@@ -5,6 +5,8 @@
 #define TDM_COLOUR_CALIBRATION_H
 
 #include "colour/device.h"
+#include "colour/light.h"
+#include "colour/reference.h"
 #include "photo/photo.h"
 
 typedef enum tdm_calibration_method {
@@ -13,7 +15,7 @@ typedef enum tdm_calibration_method {
     TDM_CALIBRATION_TARGET
 } tdm_calibration_method;
 
-enum { TDM_CURVE_KNOTS = 8, TDM_PATCHES = 24 };
+enum { TDM_CURVE_KNOTS = 8, TDM_PATCHES = TDM_REFERENCE_PATCHES };
 
 /* A value, copied freely. Identity when all is default: see tdm_calibration_none. */
 typedef struct tdm_calibration {
@@ -25,10 +27,18 @@ typedef struct tdm_calibration {
     double curve_out[3][TDM_CURVE_KNOTS];
     double curve_slope[3][TDM_CURVE_KNOTS]; /* of the monotone cubic (Fritsch and Carlson 1980) */
     double gain[3];
+    bool rooted; /* root-polynomial terms: XYZ = from_rgb (r, g, b) + from_roots (√rg, √gb, √rb) */
+    double from_roots[9]; /* (Finlayson, Mackiewicz and Hurlbert 2015, degree 2) */
+    tdm_light light;      /* uneven light, taken out between curve and matrix */
+    /* How the light falls off over the target, as its own patches show: stops a px along x and y with the
+     * covariance xx, xy, yy of that, around the target's middle. drift_var[0] NaN where there is no target.
+     */
+    double drift[2], drift_var[3], middle[2];
     /* CIEDE2000 against the reference; NaN where there is no target */
-    double before_mean, residual_mean, residual_max, left_out_mean;
-    double u_lstar; /* standard (k = 1) uncertainty that this calibration leaves in L* of hair */
-    double u_ab;    /* the same in a* and b*, each */
+    double before_mean, before_max, residual_mean, residual_max, left_out_mean;
+    double hair_mean; /* left-one-out mean over the patches nearest to hair colours */
+    double u_lstar;   /* standard (k = 1) uncertainty that this calibration leaves in L* of hair */
+    double u_ab;      /* the same in a* and b*, each */
 } tdm_calibration;
 
 tdm_calibration tdm_calibration_none(const tdm_device *device);
@@ -38,6 +48,23 @@ double tdm_calibration_channel(const tdm_calibration *calibration, int channel, 
 
 /* In place on count triples of XYZ. */
 void tdm_calibration_apply(const tdm_calibration *calibration, float *xyz, size_t count);
+
+/* Why a patch of the target counts or not. */
+typedef enum tdm_patch_state {
+    TDM_PATCH_KEPT,
+    TDM_PATCH_CLIPPED, /* a channel at its top */
+    TDM_PATCH_CRUSHED, /* a channel at its bottom */
+    TDM_PATCH_ODD      /* dirty, glossy or shaded: far from what the others predict for it */
+} tdm_patch_state;
+
+/* What became of one patch. */
+typedef struct tdm_patch_result {
+    tdm_patch_state state;
+    double outline[8];          /* the area that was sampled, x y each, upright pixels */
+    double before[3], after[3]; /* CIELAB by the profile alone, and after the correction */
+    double de00_before, de00_after,
+        left_out; /* against the reference; left_out by a fit without it, NaN where none */
+} tdm_patch_result;
 
 /* One reference of known lightness: polygon in upright pixel coordinates (count x,y pairs, at least 3
  * points), lstar its CIELAB L*, neutral. */
@@ -56,14 +83,17 @@ TDM_MUST_CHECK tdm_code tdm_calibrate_grey(const tdm_device *device, const tdm_p
                                            const tdm_grey *greys, size_t count, const char *file,
                                            tdm_warnings *warnings, tdm_calibration *out, tdm_error *error);
 
-/* Fits curve and matrix to the 24-patch target. corners: the four outer corners of the block of patches, x y
- * each, in the order dark skin, bluish green, black, white (upright pixel coordinates). TDM_ERR_FORMAT with
- * place "target.corners" where the corners are in the wrong order (the text says which way round the target
- * seems to lie). TDM_ERR_UNUSABLE with place "target" where the target is too small (under 4 px a patch),
- * clipped or the residual is absurd. */
+/* Fits light, curve and matrix to the 24-patch target. corners: the four outer corners of the block of
+ * patches, x y each, in the order dark skin, bluish green, black, white (upright pixel coordinates). light:
+ * known unevenness, or NULL. results may be NULL. TDM_ERR_FORMAT with place "target.corners" where the
+ * corners are in the wrong order (the text says which way round the target seems to lie). TDM_ERR_UNUSABLE
+ * with place "target" where the target is too small (under 4 px a patch), clipped or the residual is absurd.
+ */
 TDM_MUST_CHECK tdm_code tdm_calibrate_target(const tdm_device *device, const tdm_pixels *pixels,
-                                             const double corners[8], const char *file,
-                                             tdm_warnings *warnings, tdm_calibration *out, tdm_error *error);
+                                             const double corners[8], const tdm_reference *reference,
+                                             const tdm_light *light, const char *file, tdm_warnings *warnings,
+                                             tdm_calibration *out, tdm_patch_result results[TDM_PATCHES],
+                                             tdm_error *error);
 
 /* Bits of the flags that tdm_colour_convert gives for each pixel. */
 enum {

@@ -18,3 +18,13 @@ const tdm_reference_patch tdm_reference_patches[TDM_PATCHES] = {
     {"neutral 6.5", {66.89, -0.75, -0.06}},   {"neutral 5", {50.76, -0.13, 0.14}},
     {"neutral 3.5", {35.63, -0.46, -0.48}},   {"black 2", {20.64, 0.07, -0.46}},
 };
+
+tdm_reference tdm_reference_published(void)
+{
+    tdm_reference published = {.note = "published values, edition since November 2014"};
+    for (int i = 0; i < TDM_PATCHES; i++) {
+        for (int k = 0; k < 3; k++)
+            published.lab[i][k] = tdm_reference_patches[i].lab[k];
+    }
+    return published;
+}

@@ -29,7 +29,14 @@ typedef struct tdm_zone_marks {
 typedef struct tdm_grey_marks {
     tdm_polyline polygon;
     double lstar;
+    double width_mm; /* longest side of the polygon, NaN where not given */
 } tdm_grey_marks;
+
+typedef struct tdm_swatch_marks {
+    tdm_polyline polygon;
+    double level; /* 1 to 12, may be a half */
+    char *name;   /* NULL where none */
+} tdm_swatch_marks;
 
 typedef struct tdm_marks {
     char *photo; /* file name in the marks */
@@ -38,8 +45,11 @@ typedef struct tdm_marks {
     double mm_per_px; /* from the scale; NaN without one */
     bool has_target;
     double corners[8];
+    double target_width_mm; /* outer width of the block of patches, NaN where not given */
     tdm_grey_marks *greys;
     size_t grey_count;
+    tdm_swatch_marks *swatches; /* each of its own level */
+    size_t swatch_count;
     tdm_polyline *excludes;
     size_t exclude_count;
     tdm_zone_marks *zones;

@@ -124,10 +124,12 @@ static tdm_code calibrate_grey(work *job, tdm_error *error)
 /* A target says more than a grey card; without either the profile alone stands, with wider uncertainty. */
 static tdm_code calibrate(work *job, tdm_error *error)
 {
+    const tdm_reference reference = tdm_reference_published();
     tdm_code code = TDM_OK;
     if (job->marks.has_target)
-        code = tdm_calibrate_target(job->device, &job->pixels, job->marks.corners, job->path,
-                                    &job->reading->warnings, &job->reading->calibration, error);
+        code =
+            tdm_calibrate_target(job->device, &job->pixels, job->marks.corners, &reference, NULL, job->path,
+                                 &job->reading->warnings, &job->reading->calibration, NULL, error);
     else if (job->marks.grey_count > 0)
         code = calibrate_grey(job, error);
     else

@@ -30,7 +30,9 @@ static void fit(const tdm_device *device, tdm_pixels *pixels, const double corne
                 tdm_warnings *warnings)
 {
     tdm_error error = {0};
-    ck_assert_msg(tdm_calibrate_target(device, pixels, corners, "photo.jpg", warnings, out, &error) == TDM_OK,
+    const tdm_reference published = tdm_reference_published();
+    ck_assert_msg(tdm_calibrate_target(device, pixels, corners, &published, NULL, "photo.jpg", warnings, out,
+                                       NULL, &error) == TDM_OK,
                   "%s", error.text);
     free(pixels->rgb8);
     free(pixels->rgb16);

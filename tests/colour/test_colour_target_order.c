@@ -23,7 +23,9 @@ static tdm_code calibrate(const tdm_pixels *pixels, const double corners[8], tdm
 {
     tdm_warnings warnings = {0};
     tdm_device *device = srgb_device();
-    const tdm_code code = tdm_calibrate_target(device, pixels, corners, "photo.jpg", &warnings, out, error);
+    const tdm_reference published = tdm_reference_published();
+    const tdm_code code = tdm_calibrate_target(device, pixels, corners, &published, NULL, "photo.jpg",
+                                               &warnings, out, NULL, error);
     tdm_device_free(device);
     tdm_warnings_free(&warnings);
     return code;

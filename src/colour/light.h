@@ -1,0 +1,28 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* How the light falls over the picture: a smooth surface a channel, in stops. */
+#ifndef TDM_COLOUR_LIGHT_H
+#define TDM_COLOUR_LIGHT_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+enum { TDM_LIGHT_TERMS = 15 }; /* of a polynomial in x and y of degree 4, or fewer */
+
+/* A value. Binary logarithm of the light at a place against that at the place where the calibration was
+ * fitted, a channel of linear working RGB. Coordinates: upright pixels, less the picture's middle, over half
+ * its longer side. */
+typedef struct tdm_light {
+    int degree;                       /* 0: even light, nothing else is looked at; 1 to 4 */
+    uint32_t width, height;           /* of the picture it was made for */
+    double stops[3][TDM_LIGHT_TERMS]; /* 1, x, y, x², xy, y², x³ … */
+    double misfit; /* root mean square in stops between the surface and what it was fitted to */
+} tdm_light;
+
+/* The factors that take count pixels of one row, the first with its centre at x, y, to even light: three
+ * floats a pixel.
+ */
+void tdm_light_row(const tdm_light *light, double x, double y, size_t count, float *factors);
+void tdm_light_at(const tdm_light *light, double x, double y, double factors[3]);
+
+#endif
