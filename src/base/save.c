@@ -10,16 +10,16 @@
 #include "base/fail.h"
 #include "tidemark/report.h"
 
-static tdm_code write_all(int descriptor, const char *path, const char *text, tdm_error *error)
+static tdm_code write_all(int descriptor, const char *path, const unsigned char *bytes, size_t left,
+                          tdm_error *error)
 {
-    size_t left = strlen(text);
     while (left > 0) {
-        const ssize_t put = write(descriptor, text, left);
+        const ssize_t put = write(descriptor, bytes, left);
         if (put < 0 && errno == EINTR)
             continue;
         if (put < 0)
             return tdm_fail(error, TDM_ERR_SYSTEM, path, NULL, "can't be written: %s", strerror(errno));
-        text += put;
+        bytes += put;
         left -= (size_t)put;
     }
     if (fsync(descriptor) != 0)
@@ -52,20 +52,20 @@ static mode_t usual_mode(void)
     return (mode_t)(0666 & ~mask);
 }
 
-tdm_code tdm_save(const char *path, const char *text, tdm_error *error)
+tdm_code tdm_save_bytes(const char *path, const void *bytes, size_t size, tdm_error *error)
 {
-    const size_t size = strlen(path) + sizeof ".XXXXXX";
-    char *temporary = malloc(size);
+    const size_t room = strlen(path) + sizeof ".XXXXXX";
+    char *temporary = malloc(room);
     if (!temporary)
         return tdm_fail_memory(error, path);
-    (void)snprintf(temporary, size, "%s.XXXXXX", path);
+    (void)snprintf(temporary, room, "%s.XXXXXX", path);
     const int descriptor = mkstemp(temporary);
     if (descriptor < 0) {
         const int cause = errno;
         free(temporary);
         return tdm_fail(error, TDM_ERR_SYSTEM, path, NULL, "can't be written: %s", strerror(cause));
     }
-    tdm_code code = write_all(descriptor, path, text, error);
+    tdm_code code = write_all(descriptor, path, bytes, size, error);
     if (code == TDM_OK && fchmod(descriptor, usual_mode()) != 0)
         code = tdm_fail(error, TDM_ERR_SYSTEM, path, NULL, "can't be written: %s", strerror(errno));
     if (close(descriptor) != 0 && code == TDM_OK)
@@ -78,4 +78,9 @@ tdm_code tdm_save(const char *path, const char *text, tdm_error *error)
         (void)unlink(temporary);
     free(temporary);
     return code;
+}
+
+tdm_code tdm_save(const char *path, const char *text, tdm_error *error)
+{
+    return tdm_save_bytes(path, text, strlen(text), error);
 }

@@ -34,7 +34,7 @@ typedef struct tdm_grey_marks {
 
 typedef struct tdm_swatch_marks {
     tdm_polyline polygon;
-    double level; /* 1 to 12, may be a half */
+    double level; /* 1 to 12, whole or half */
     char *name;   /* NULL where none */
 } tdm_swatch_marks;
 
@@ -43,6 +43,7 @@ typedef struct tdm_marks {
     uint32_t width, height;
     bool has_scale;
     double mm_per_px; /* from the scale; NaN without one */
+    double scale_px;  /* length of the marked scale */
     bool has_target;
     double corners[8];
     double target_width_mm; /* outer width of the block of patches, NaN where not given */
@@ -59,7 +60,8 @@ typedef struct tdm_marks {
 
 /* Parses a marks file. Everything is checked: types, finite numbers, points inside the picture (target, grey
  * and exclusions may touch its edge), a non-zero scale, distinct zone names, a zone of non-zero length,
- * width_mm only with a scale. Errors name the key ("zones[1].path[0]"); JSON syntax errors name line and
+ * width_mm only with a scale. Zones may be missing where there is a target or a swatch: see
+ * tdm_marks_need_zone. Errors name the key ("zones[1].path[0]"); JSON syntax errors name line and
  * column. Unknown keys give the warning "marks-unknown-key". photo_width and photo_height 0 skip the check of
  * size. */
 TDM_MUST_CHECK tdm_code tdm_marks_parse(const char *data, size_t size, const char *file, uint32_t photo_width,
@@ -71,6 +73,9 @@ TDM_MUST_CHECK tdm_code tdm_marks_load(const char *path, uint32_t photo_width, u
 /* The marks as a JSON text to be freed with tdm_free, unknown keys kept. */
 TDM_MUST_CHECK tdm_code tdm_marks_text(const tdm_marks *marks, char **out, tdm_error *error);
 void tdm_marks_free(tdm_marks *marks);
+
+/* TDM_ERR_FORMAT, place "zones", where there is none. */
+TDM_MUST_CHECK tdm_code tdm_marks_need_zone(const tdm_marks *marks, const char *file, tdm_error *error);
 
 /* "dir/before.jpg" -> "dir/before.marks.json"; malloc'ed, NULL when out of memory. */
 char *tdm_marks_path(const char *photo_path);

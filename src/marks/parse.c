@@ -6,10 +6,11 @@
 
 #include "base/fail.h"
 #include "marks/parse_references.h"
+#include "marks/parse_swatches.h"
 #include "marks/parse_zone.h"
 
-static const char *const known[] = {"tidemark_marks", "photo",   "size",  "scale", "target",
-                                    "grey",           "exclude", "zones", NULL};
+static const char *const known[] = {"tidemark_marks", "photo",    "size",    "scale", "target",
+                                    "grey",           "swatches", "exclude", "zones", NULL};
 
 static tdm_code read_version(const tdm_marks_reader *reader, const json_t *root)
 {
@@ -92,6 +93,9 @@ static tdm_code read_zones(const tdm_marks_reader *reader, const json_t *root, t
     const size_t count = list ? json_array_size(list) : 0;
     if (code != TDM_OK)
         return code;
+    /* A photograph of a target or of swatches has no hair to follow. */
+    if (count == 0 && (out->swatch_count > 0 || out->has_target))
+        return TDM_OK;
     if (count == 0)
         return tdm_key_fail(reader, "zones", "is missing or empty; mark at least one zone");
     out->zones = calloc(count, sizeof *out->zones);
@@ -127,6 +131,8 @@ static tdm_code read_all(tdm_marks_reader *reader, const json_t *root, uint32_t 
         code = tdm_parse_target(reader, root, out);
     if (code == TDM_OK)
         code = tdm_parse_greys(reader, root, out);
+    if (code == TDM_OK)
+        code = tdm_parse_swatches(reader, root, out);
     if (code == TDM_OK)
         code = read_excludes(reader, root, out);
     if (code == TDM_OK)

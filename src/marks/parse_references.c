@@ -33,6 +33,7 @@ tdm_code tdm_parse_scale(const tdm_marks_reader *reader, const json_t *root, tdm
         return tdm_key_fail(reader, "scale", "has no length; mark its two ends apart");
     out->has_scale = true;
     out->mm_per_px = mm / px;
+    out->scale_px = px;
     return TDM_OK;
 }
 

@@ -44,15 +44,13 @@ static tdm_code read_widths(const tdm_marks_reader *reader, const json_t *value,
 }
 
 static tdm_code choose_width(const tdm_marks_reader *reader, const json_t *zone, const char *key,
-                             bool has_scale, tdm_zone_marks *out)
+                             tdm_zone_marks *out)
 {
     const json_t *mm = json_object_get(zone, "width_mm"), *px = json_object_get(zone, "width_px");
     char place[TDM_KEY_PATH];
     tdm_key_child(place, key, mm ? "width_mm" : "width_px");
     if (!mm == !px)
         return tdm_key_fail(reader, key, "needs either width_mm or width_px");
-    if (mm && !has_scale)
-        return tdm_key_fail(reader, place, "needs a scale; mark one, or give width_px");
     out->width_in_mm = mm != NULL;
     return read_widths(reader, mm ? mm : px, place, out);
 }
@@ -90,7 +88,7 @@ static tdm_code read_weight(const tdm_marks_reader *reader, const json_t *zone, 
     return *out > 0 && *out <= 1000 ? TDM_OK : tdm_key_fail(reader, place, "must be above 0, at most 1000");
 }
 
-tdm_code tdm_parse_zone(const tdm_marks_reader *reader, const json_t *value, const char *key, bool has_scale,
+tdm_code tdm_parse_zone(const tdm_marks_reader *reader, const json_t *value, const char *key,
                         tdm_zone_marks *out)
 {
     char place[TDM_KEY_PATH];
@@ -110,6 +108,6 @@ tdm_code tdm_parse_zone(const tdm_marks_reader *reader, const json_t *value, con
     if (code == TDM_OK)
         code = read_path(reader, value, key, out);
     if (code == TDM_OK)
-        code = choose_width(reader, value, key, has_scale, out);
+        code = choose_width(reader, value, key, out);
     return code;
 }

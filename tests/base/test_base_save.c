@@ -52,6 +52,27 @@ START_TEST(new_and_replaced)
 }
 END_TEST
 
+/* A picture has zero bytes in it, which end a text. */
+START_TEST(bytes_that_are_no_text)
+{
+    char folder[] = "save-XXXXXX", path[64];
+    static const uint8_t picture[] = {0x89, 'P', 0, 0, 255, '\n', 0};
+    tdm_bytes bytes;
+    tdm_error error = {0};
+    ck_assert_ptr_nonnull(mkdtemp(folder));
+    (void)snprintf(path, sizeof path, "%s/out.png", folder);
+    ck_assert_int_eq(tdm_save_bytes(path, picture, sizeof picture, &error), TDM_OK);
+    ck_assert_int_eq(tdm_file_read(path, 100, &bytes, &error), TDM_OK);
+    ck_assert_uint_eq(bytes.size, sizeof picture);
+    ck_assert_mem_eq(bytes.data, picture, sizeof picture);
+    free(bytes.data);
+    ck_assert_int_eq(tdm_save_bytes(path, picture, 0, &error), TDM_OK);
+    check_content(path, "");
+    (void)remove(path);
+    (void)rmdir(folder);
+}
+END_TEST
+
 START_TEST(nowhere_to_go)
 {
     char folder[] = "save-XXXXXX", path[64];
@@ -98,6 +119,6 @@ END_TEST
 
 int main(void)
 {
-    const TTest *const tests[] = {new_and_replaced, nowhere_to_go, full_disk, NULL};
+    const TTest *const tests[] = {new_and_replaced, bytes_that_are_no_text, nowhere_to_go, full_disk, NULL};
     return run_suite("base save", tests);
 }

@@ -64,11 +64,59 @@ START_TEST(what_may_be_left_out)
 }
 END_TEST
 
+#define SWATCHES                                                                                             \
+    "\"swatches\":[{\"level\":4,\"polygon\":[[1,1],[9,1],[9,9]],\"name\":\"chestnut\"},"                     \
+    "{\"level\":6.5,\"polygon\":[[11,1],[19,1],[19,9],[11,9]]}]"
+
+START_TEST(swatches_need_no_zone)
+{
+    tdm_marks marks;
+    tdm_warnings warnings = {0};
+    tdm_error error = {0};
+    char *text = NULL;
+    ck_assert_msg(parse(HEAD SWATCHES "}", &marks, &warnings, &error) == TDM_OK, "%s", error.text);
+    ck_assert_uint_eq(warnings.count, 0);
+    ck_assert(marks.swatch_count == 2 && marks.zone_count == 0);
+    ck_assert(marks.swatches[0].level == 4 && marks.swatches[0].polygon.count == 3);
+    ck_assert_str_eq(marks.swatches[0].name, "chestnut");
+    ck_assert(marks.swatches[1].level == 6.5 && marks.swatches[1].polygon.xy[7] == 9);
+    ck_assert_ptr_null(marks.swatches[1].name);
+    ck_assert_int_eq(tdm_marks_need_zone(&marks, "a.marks.json", &error), TDM_ERR_FORMAT);
+    ck_assert_str_eq(error.place, "zones");
+    ck_assert_ptr_nonnull(strstr(error.text, "no zone is marked"));
+    ck_assert_int_eq(tdm_marks_text(&marks, &text, &error), TDM_OK);
+    tdm_marks_free(&marks);
+    ck_assert_int_eq(parse(text, &marks, &warnings, &error), TDM_OK); /* written and read again */
+    ck_assert(marks.swatch_count == 2 && marks.swatches[1].level == 6.5);
+    tdm_free(text);
+    tdm_marks_free(&marks);
+    ck_assert_int_eq(parse(HEAD SWATCHES "," SCALE ZONES, &marks, &warnings, &error), TDM_OK);
+    ck_assert_int_eq(tdm_marks_need_zone(&marks, "a.marks.json", &error), TDM_OK);
+    tdm_marks_free(&marks);
+}
+END_TEST
+
+START_TEST(a_target_needs_no_zone)
+{
+    tdm_marks marks;
+    tdm_warnings warnings = {0};
+    tdm_error error = {0};
+    ck_assert_int_eq(
+        parse(HEAD "\"target\":{\"kind\":\"patch24\",\"corners\":[[200,10],[300,12],[298,80],[199,79]]}}",
+              &marks, &warnings, &error),
+        TDM_OK);
+    ck_assert(marks.has_target && marks.zone_count == 0);
+    tdm_marks_free(&marks);
+}
+END_TEST
+
 typedef struct bad {
     const char *text, *place, *says;
     tdm_code code;
 } bad;
 
+#define AREA "[[1,1],[9,1],[9,9]]"
+#define SWATCH(inside) HEAD "\"swatches\":[{" inside "}]}"
 #define ONE(zone) HEAD SCALE "\"zones\":[" zone "]}"
 static const bad bads[] = {
     {"", "line 1, column 0", "valid JSON", TDM_ERR_FORMAT},
@@ -102,6 +150,23 @@ static const bad bads[] = {
     {HEAD SCALE "\"grey\":[{\"polygon\":[[1,1],[9,1]],\"lstar\":5}]," ZONES, "grey[0].polygon", "at least 3",
      TDM_ERR_FORMAT},
     {HEAD SCALE "\"exclude\":[[[1,1],[401,1],[9,9]]]," ZONES, "exclude[0][1]", "outside", TDM_ERR_FORMAT},
+    {HEAD "\"swatches\":{}," ZONES, "swatches", "list", TDM_ERR_FORMAT},
+    {HEAD "\"swatches\":[4]}", "swatches[0]", "object", TDM_ERR_FORMAT},
+    {HEAD "\"swatches\":[]}", "zones", "at least one", TDM_ERR_FORMAT},
+    {SWATCH("\"polygon\":" AREA), "swatches[0].level", "missing", TDM_ERR_FORMAT},
+    {SWATCH("\"level\":\"4\",\"polygon\":" AREA), "swatches[0].level", "number", TDM_ERR_FORMAT},
+    {SWATCH("\"level\":0.5,\"polygon\":" AREA), "swatches[0].level", "1 to 12", TDM_ERR_FORMAT},
+    {SWATCH("\"level\":12.5,\"polygon\":" AREA), "swatches[0].level", "1 to 12", TDM_ERR_FORMAT},
+    {SWATCH("\"level\":4.25,\"polygon\":" AREA), "swatches[0].level", "half", TDM_ERR_FORMAT},
+    {SWATCH("\"level\":4"), "swatches[0].polygon", "at least 3", TDM_ERR_FORMAT},
+    {SWATCH("\"level\":4,\"polygon\":[[1,1],[9,1],[9,301]]"), "swatches[0].polygon[2]", "outside",
+     TDM_ERR_FORMAT},
+    {SWATCH("\"level\":4,\"polygon\":" AREA ",\"name\":\"\""), "swatches[0].name", "printable",
+     TDM_ERR_FORMAT},
+    {SWATCH("\"level\":4,\"polygon\":" AREA ",\"name\":\"a name of more than 31 characters\""),
+     "swatches[0].name", "31", TDM_ERR_FORMAT},
+    {SWATCH("\"level\":4,\"polygon\":" AREA "},{\"level\":4.0,\"polygon\":" AREA), "swatches[1].level",
+     "swatches[0]", TDM_ERR_FORMAT},
     {HEAD SCALE "\"zones\":[]}", "zones", "at least one", TDM_ERR_FORMAT},
     {HEAD SCALE "\"zones\":{}}", "zones", "list", TDM_ERR_FORMAT},
     {ONE("7"), "zones[0]", "object", TDM_ERR_FORMAT},
@@ -234,6 +299,7 @@ END_TEST
 int main(void)
 {
     const TTest *const tests[] = {everything_is_read,          what_may_be_left_out,
+                                  swatches_need_no_zone,       a_target_needs_no_zone,
                                   each_bad_file_names_its_key, limits_from_both_sides,
                                   deep_nesting_is_refused,     unknown_keys_warn_and_survive,
                                   path_beside_the_photograph,  NULL};
