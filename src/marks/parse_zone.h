@@ -6,6 +6,6 @@
 
 /* One object of the zones list. */
 TDM_MUST_CHECK tdm_code tdm_parse_zone(const tdm_marks_reader *reader, const json_t *value, const char *key,
-                                       bool has_scale, tdm_zone_marks *out);
+                                       tdm_zone_marks *out);
 
 #endif

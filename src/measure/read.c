@@ -2,6 +2,7 @@
 /* From a photograph and its marks to a reading. */
 #include <gsl/gsl_errno.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -51,6 +52,13 @@ static tdm_code load_marks(work *job, const char *marks_path, tdm_error *error)
         tdm_marks_load(marks_path ? marks_path : beside, job->reading->width, job->reading->height,
                        &job->options->limits, &job->reading->warnings, &job->marks, error);
     free(beside);
+    for (size_t i = 0; code == TDM_OK && !job->marks.has_scale && i < job->marks.zone_count; i++) {
+        char place[64];
+        (void)snprintf(place, sizeof place, "zones[%zu].width_mm", i);
+        if (job->marks.zones[i].width_in_mm)
+            return tdm_fail(error, TDM_ERR_FORMAT, job->path, place,
+                            "needs a scale; mark one, or give width_px");
+    }
     job->reading->mm_per_px = job->marks.has_scale ? job->marks.mm_per_px : NAN;
     return code;
 }

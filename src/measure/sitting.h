@@ -11,6 +11,7 @@
 
 typedef struct tdm_sitting {
     const char *path;
+    char *marks_path; /* owned */
     const tdm_read_options *options;
     tdm_warnings *warnings;
     tdm_photo *photo;
