@@ -15,10 +15,13 @@ tdm_calibration tdm_calibration_none(const tdm_device *device)
 {
     tdm_calibration none = {.method = TDM_CALIBRATION_ICC,
                             .gain = {1, 1, 1},
+                            .drift_var = {NAN, NAN, NAN},
                             .before_mean = NAN,
+                            .before_max = NAN,
                             .residual_mean = NAN,
                             .residual_max = NAN,
                             .left_out_mean = NAN,
+                            .hair_mean = NAN,
                             .u_lstar = u_lstar_alone,
                             .u_ab = u_ab_alone};
     memcpy(none.from_rgb, tdm_device_primaries(device), sizeof none.from_rgb);
@@ -53,6 +56,31 @@ double tdm_calibration_channel(const tdm_calibration *calibration, int channel, 
     return calibration->gain[channel] * shaped;
 }
 
+/* Geometric mean of two channels. Its slope grows without bound where one of them goes to zero: below a
+ * hundredth of the other it goes on along its tangent, still in proportion to both, until that meets zero. */
+static double root_term(double a, double b)
+{
+    static const double least = 0.1; /* root of a hundredth */
+    const double low = fmin(a, b), high = fmax(a, b);
+    if (!(high > 0))
+        return 0;
+    if (low >= least * least * high)
+        return sqrt(low * high);
+    return fmax(0.5 * (least * high + low / least), 0);
+}
+
+void tdm_calibration_mix(const tdm_calibration *calibration, const double rgb[3], double xyz[3])
+{
+    const double in[3] = {rgb[0], rgb[1], rgb[2]};
+    tdm_matrix_apply(calibration->from_rgb, in, xyz);
+    if (!calibration->rooted)
+        return;
+    double roots[3] = {root_term(in[0], in[1]), root_term(in[1], in[2]), root_term(in[0], in[2])};
+    tdm_matrix_apply(calibration->from_roots, roots, roots);
+    for (int i = 0; i < 3; i++)
+        xyz[i] += roots[i];
+}
+
 void tdm_calibration_apply(const tdm_calibration *calibration, float *xyz, size_t count)
 {
     if (calibration->method == TDM_CALIBRATION_ICC)
@@ -62,7 +90,7 @@ void tdm_calibration_apply(const tdm_calibration *calibration, float *xyz, size_
         tdm_matrix_apply(calibration->to_rgb, triple, triple);
         for (int c = 0; c < 3; c++)
             triple[c] = tdm_calibration_channel(calibration, c, triple[c]);
-        tdm_matrix_apply(calibration->from_rgb, triple, triple);
+        tdm_calibration_mix(calibration, triple, triple);
         for (size_t c = 0; c < 3; c++)
             xyz[3 * i + c] = (float)triple[c];
     }

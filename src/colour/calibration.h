@@ -46,7 +46,11 @@ tdm_calibration tdm_calibration_none(const tdm_device *device);
 /* One channel of linear working RGB through curve and gain. */
 double tdm_calibration_channel(const tdm_calibration *calibration, int channel, double linear);
 
-/* In place on count triples of XYZ. */
+/* Corrected linear working RGB, light taken out, to XYZ: matrix and, where rooted, root terms (channels below
+ * zero count as zero there). xyz may be rgb. */
+void tdm_calibration_mix(const tdm_calibration *calibration, const double rgb[3], double xyz[3]);
+
+/* In place on count triples of XYZ, in even light: the light isn't looked at. */
 void tdm_calibration_apply(const tdm_calibration *calibration, float *xyz, size_t count);
 
 /* Why a patch of the target counts or not. */
