@@ -25,4 +25,11 @@ typedef struct tdm_light {
 void tdm_light_row(const tdm_light *light, double x, double y, size_t count, float *factors);
 void tdm_light_at(const tdm_light *light, double x, double y, double factors[3]);
 
+/* For fits. Terms of a degree: 1, 3, 6, 10, 15. */
+int tdm_light_terms(int degree);
+/* The terms at a place, by the light's degree, width and height. */
+void tdm_light_basis(const tdm_light *light, double x, double y, double terms[TDM_LIGHT_TERMS]);
+/* Makes the light at a place count as 1. */
+void tdm_light_centre(tdm_light *light, double x, double y);
+
 #endif
