@@ -23,6 +23,24 @@ tdm_code tdm_key_fail(const tdm_marks_reader *reader, const char *key, const cha
     return tdm_fail(reader->error, TDM_ERR_FORMAT, reader->file, key, "%s", what);
 }
 
+tdm_code tdm_read_json(const tdm_marks_reader *reader, const char *data, size_t size, const char *what,
+                       json_t **out)
+{
+    char place[TDM_KEY_PATH];
+    json_error_t why;
+    if (size > reader->limits->marks_bytes)
+        return tdm_fail(reader->error, TDM_ERR_LIMIT, reader->file, NULL,
+                        "has %zu bytes, more than %s may have", size, what);
+    *out = json_loadb(data, size, JSON_REJECT_DUPLICATES, &why);
+    if (*out)
+        return TDM_OK;
+    if (json_error_code(&why) == json_error_out_of_memory)
+        return tdm_fail_memory(reader->error, reader->file);
+    (void)snprintf(place, sizeof place, "line %d, column %d", why.line, why.column);
+    return tdm_fail(reader->error, TDM_ERR_FORMAT, reader->file, place, "isn't valid JSON: %s; mend it there",
+                    why.text);
+}
+
 tdm_code tdm_read_number(const tdm_marks_reader *reader, const json_t *value, const char *key, double *out)
 {
     if (!value)

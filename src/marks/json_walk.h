@@ -25,6 +25,10 @@ void tdm_key_item(char out[TDM_KEY_PATH], const char *parent, size_t index);
 /* TDM_ERR_FORMAT at a key. */
 tdm_code tdm_key_fail(const tdm_marks_reader *reader, const char *key, const char *what);
 
+/* A whole file of at most marks_bytes, in which no name comes twice in an object. what: "a marks file".
+ * Errors name line and column. *out is a new reference. */
+TDM_MUST_CHECK tdm_code tdm_read_json(const tdm_marks_reader *reader, const char *data, size_t size,
+                                      const char *what, json_t **out);
 /* A finite number. */
 TDM_MUST_CHECK tdm_code tdm_read_number(const tdm_marks_reader *reader, const json_t *value, const char *key,
                                         double *out);

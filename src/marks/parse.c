@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -105,7 +104,7 @@ static tdm_code read_zones(const tdm_marks_reader *reader, const json_t *root, t
         char key[TDM_KEY_PATH];
         tdm_key_item(key, "zones", i);
         out->zone_count = i + 1;
-        code = tdm_parse_zone(reader, json_array_get(list, i), key, out->has_scale, &out->zones[i]);
+        code = tdm_parse_zone(reader, json_array_get(list, i), key, &out->zones[i]);
         if (code == TDM_OK)
             code = check_distinct(reader, out, i, key);
     }
@@ -145,20 +144,12 @@ tdm_code tdm_marks_parse(const char *data, size_t size, const char *file, uint32
                          tdm_marks *out, tdm_error *error)
 {
     tdm_marks_reader reader = {.file = file, .limits = limits, .warnings = warnings, .error = error};
-    json_error_t why;
-    if (size > limits->marks_bytes)
-        return tdm_fail(error, TDM_ERR_LIMIT, file, NULL, "has %zu bytes, more than a marks file may have",
-                        size);
-    json_t *root = json_loadb(data, size, JSON_REJECT_DUPLICATES, &why);
-    if (!root) {
-        char place[TDM_KEY_PATH];
-        if (json_error_code(&why) == json_error_out_of_memory)
-            return tdm_fail_memory(error, file);
-        (void)snprintf(place, sizeof place, "line %d, column %d", why.line, why.column);
-        return tdm_fail(error, TDM_ERR_FORMAT, file, place, "isn't valid JSON: %s; mend it there", why.text);
-    }
+    json_t *root = NULL;
+    tdm_code code = tdm_read_json(&reader, data, size, "a marks file", &root);
+    if (code != TDM_OK)
+        return code;
     tdm_marks marks = {.mm_per_px = NAN, .json = root};
-    const tdm_code code = read_all(&reader, root, photo_width, photo_height, &marks);
+    code = read_all(&reader, root, photo_width, photo_height, &marks);
     if (code == TDM_OK)
         *out = marks;
     else

@@ -1,0 +1,64 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Writes the level scale file. */
+#include <jansson.h>
+#include <math.h>
+#include <string.h>
+
+#include "base/fail.h"
+#include "marks/scale_file.h"
+
+/* A file name in a note may be in any encoding. */
+static json_t *text_json(const char *text)
+{
+    char plain[sizeof((tdm_level_scale *)0)->note];
+    json_t *made = json_string(text);
+    if (made)
+        return made;
+    const size_t length = strnlen(text, sizeof plain - 1);
+    for (size_t i = 0; i < length; i++)
+        plain[i] = (unsigned char)text[i] < 0x80 ? text[i] : '?';
+    plain[length] = '\0';
+    return json_string(plain);
+}
+
+static json_t *number_json(double value)
+{
+    return value == floor(value) ? json_integer((json_int_t)value) : json_real(value);
+}
+
+static json_t *entry_json(const tdm_level_scale *scale, size_t index)
+{
+    json_t *made = json_pack("{so, so}", "level", number_json(scale->level[index]), "lstar",
+                             json_real(scale->lstar[index]));
+    if (made && scale->name[index][0] &&
+        json_object_set_new(made, "name", text_json(scale->name[index])) != 0) {
+        json_decref(made);
+        return NULL;
+    }
+    return made;
+}
+
+static json_t *entries_json(const tdm_level_scale *scale)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; list && i < scale->count; i++) {
+        if (json_array_append_new(list, entry_json(scale, i)) != 0) {
+            json_decref(list);
+            return NULL;
+        }
+    }
+    return list;
+}
+
+tdm_code tdm_scale_text(const tdm_level_scale *scale, char **out, tdm_error *error)
+{
+    json_t *root = json_pack("{si, so, so}", "tidemark_level_scale", 1, "note", text_json(scale->note),
+                             "entries", entries_json(scale));
+    /* Eight digits keep apart what rises by a hair. */
+    char *text = root ? json_dumps(root, JSON_INDENT(2) | JSON_REAL_PRECISION(8)) : NULL;
+    json_decref(root);
+    if (!text)
+        return tdm_fail_memory(error, NULL);
+    *out = text;
+    return TDM_OK;
+}
