@@ -20,11 +20,16 @@ struct tdm_photo {
     tdm_limits limits;
 };
 
+struct tdm_shrink;
+
 /* Rows of the stored rectangle fall into the upright pixels. */
 typedef struct tdm_sink {
     tdm_pixels *pixels;
     tdm_placing placing;
     tdm_rect stored;
+    struct tdm_shrink *shrink; /* takes the rows instead, where not NULL */
+    uint32_t reduction;        /* 2, 4, 8: a JPEG's blocks are decoded so much smaller; stored is in such
+                                  pixels. Else 0 or 1 */
 } tdm_sink;
 
 /* Makes room for `rect`, with an opaque mask when has_alpha. */

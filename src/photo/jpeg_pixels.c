@@ -6,13 +6,15 @@
 /* The decoder's state after the header and, for several scans, the whole file. */
 static void start(tdm_jpeg *jpeg, void *work)
 {
-    (void)work;
+    const tdm_sink *sink = work;
     struct jpeg_decompress_struct *decoder = &jpeg->decoder;
     (void)jpeg_read_header(decoder, TRUE);
     decoder->out_color_space = decoder->jpeg_color_space == JCS_GRAYSCALE ? JCS_GRAYSCALE : JCS_RGB;
     decoder->dct_method = JDCT_ISLOW;
     decoder->do_fancy_upsampling = TRUE;
     decoder->do_block_smoothing = FALSE; /* it makes up what a cut file lacks */
+    decoder->scale_num = 1;
+    decoder->scale_denom = sink->reduction > 1 ? sink->reduction : 1;
     (void)jpeg_start_decompress(decoder);
 }
 
@@ -78,12 +80,12 @@ static void read_rows(tdm_jpeg *jpeg, void *work)
 
 static tdm_code decode(tdm_jpeg *jpeg, const tdm_photo *photo, const tdm_sink *sink, tdm_error *error)
 {
-    if (!tdm_jpeg_try(jpeg, start, NULL))
+    tdm_sink rows = *sink;
+    if (!tdm_jpeg_try(jpeg, start, &rows))
         return tdm_jpeg_fail(jpeg, photo->name, error);
     if (!all_scans_came(jpeg))
         return tdm_fail(error, TDM_ERR_FORMAT, photo->name, NULL,
                         "ends before its last scan; copy it again from where it came from");
-    tdm_sink rows = *sink;
     if (!tdm_jpeg_try(jpeg, read_rows, &rows))
         return tdm_jpeg_fail(jpeg, photo->name, error);
     return TDM_OK;

@@ -75,6 +75,14 @@ typedef struct tdm_pixels {
 TDM_MUST_CHECK tdm_code tdm_photo_read(tdm_photo *photo, tdm_rect rect, tdm_pixels *out, tdm_error *error);
 void tdm_pixels_free(tdm_pixels *pixels);
 
+/* The whole upright picture, smaller by the least whole *factor that brings its longer side to longest_side
+ * or less. A pixel is the mean of the factor x factor encoded ones that it covers, from x * factor and
+ * y * factor on (fewer at the right and bottom edges), and opaque where all of them are; a JPEG is brought
+ * down within its blocks where that comes to the same. 8 bits, rect from 0, 0 in small pixels. Strict as
+ * tdm_photo_read. Holds no more than a row of the picture beside the result, but all of an interlaced PNG. */
+TDM_MUST_CHECK tdm_code tdm_photo_read_small(tdm_photo *photo, uint32_t longest_side, tdm_pixels *out,
+                                             double *factor, tdm_error *error);
+
 /* Version of "libjpeg-turbo" or "libpng" as used; NULL for another name. Static storage. */
 const char *tdm_photo_library_version(const char *name);
 

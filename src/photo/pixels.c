@@ -4,6 +4,7 @@
 
 #include "base/fail.h"
 #include "photo/decoder.h"
+#include "photo/shrink.h"
 
 tdm_code tdm_pixels_create(const tdm_photo_info *info, tdm_rect rect, const char *name, tdm_pixels *out,
                            tdm_error *error)
@@ -51,6 +52,10 @@ static void put16(const tdm_sink *sink, ptrdiff_t at, const uint8_t *samples, in
 
 void tdm_sink_row(const tdm_sink *sink, uint32_t row, const uint8_t *samples, int channels)
 {
+    if (sink->shrink) {
+        tdm_shrink_row(sink->shrink, row, samples, channels);
+        return;
+    }
     const bool wide = sink->pixels->bits == 16;
     const size_t pixel_size = (size_t)channels * (wide ? 2 : 1);
     ptrdiff_t at = sink->placing.start + (ptrdiff_t)row * sink->placing.down;
