@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "command.h"
 #include "message.h"
+#include "option_tables.h"
 #include "output.h"
 #include "terminal.h"
 
@@ -9,7 +10,8 @@ static const tdm_usage usage = {
     .arguments = "[OPTION...] BEFORE AFTER",
     .about = "Reads two photographs of one head and says what changed in every zone that both have\n"
              "(zones of the same name), and on the head. Each photograph has its own marks file\n"
-             "beside it; a first --marks stands for BEFORE, a second for AFTER.\n"
+             "beside it; a first --marks stands for BEFORE, a second for AFTER. A --calibration or\n"
+             "--flat-field given once stands for both; given twice, the second is for AFTER.\n"
              "\n"
              "Exit status: 0 done, 1 done but a photograph isn't usable for measuring, 2 wrong use,\n"
              "3 bad input, 4 system fault.\n"
@@ -17,6 +19,7 @@ static const tdm_usage usage = {
              "  tidemark compare before.jpg after.jpg\n"
              "  tidemark compare before.jpg after.jpg --csv --output change.csv",
     .photos = 2,
+    .tables = tdm_reading_tables,
 };
 
 static tdm_code render(const tdm_options *options, const tdm_comparison *comparison, char **out,
@@ -36,7 +39,7 @@ static void say_all_warnings(const tdm_options *options, const tdm_comparison *c
     size_t count = 0;
     for (size_t i = 0; i < 2; i++) {
         const tdm_warning *warnings = tdm_reading_warnings(readings[i], &count);
-        tdm_say_warnings(options->photos[i], warnings, count);
+        tdm_say_warnings(options->photos.at[i], warnings, count);
     }
     const tdm_warning *warnings = tdm_comparison_warnings(comparison, &count);
     tdm_say_warnings(NULL, warnings, count);
@@ -48,7 +51,7 @@ static int usable_status(const tdm_options *options, tdm_reading *const readings
     for (size_t i = 0; i < 2; i++) {
         if (tdm_reading_usable(readings[i]))
             continue;
-        tdm_say_unusable(options->photos[i]);
+        tdm_say_unusable(options->photos.at[i]);
         status = tdm_exit_status(TDM_ERR_UNUSABLE);
     }
     return status;
@@ -63,38 +66,38 @@ static int report(const tdm_options *options, const tdm_comparison *comparison,
         say_all_warnings(options, comparison, readings);
     tdm_code code = render(options, comparison, &text, &error);
     if (code == TDM_OK)
-        code = tdm_put_output(options, text, &error);
+        code = tdm_put_output(options, (const char *const[]){text}, 1, &error);
     tdm_free(text);
     return code == TDM_OK ? usable_status(options, readings) : tdm_say_error(&error);
 }
 
-static int work(const tdm_options *options, tdm_reading *readings[2])
+static tdm_code read_both(const tdm_options *options, tdm_reading *readings[2], tdm_error *error)
+{
+    for (size_t i = 0; i < 2; i++) {
+        const tdm_read_options how = tdm_options_reading(options, i);
+        if (tdm_read_photo(options->photos.at[i], tdm_options_marks(options, i), &how, &readings[i], error) !=
+            TDM_OK)
+            return error->code;
+    }
+    return TDM_OK;
+}
+
+static int work(const tdm_options *options)
 {
     tdm_error error = {0};
+    tdm_reading *readings[2] = {NULL, NULL};
     tdm_comparison *comparison = NULL;
-    for (size_t i = 0; i < 2; i++) {
-        if (tdm_read_photo(options->photos[i], options->marks[i], &options->read, &readings[i], &error) !=
-            TDM_OK)
-            return tdm_say_error(&error);
-    }
-    if (tdm_compare(readings[0], readings[1], &comparison, &error) != TDM_OK)
-        return tdm_say_error(&error);
-    const int status = report(options, comparison, readings);
+    tdm_code code = read_both(options, readings, &error);
+    if (code == TDM_OK)
+        code = tdm_compare(readings[0], readings[1], &comparison, &error);
+    const int status = code == TDM_OK ? report(options, comparison, readings) : tdm_say_error(&error);
     tdm_comparison_free(comparison);
+    tdm_reading_free(readings[0]);
+    tdm_reading_free(readings[1]);
     return status;
 }
 
 int tdm_cmd_compare(int argc, const char **argv)
 {
-    tdm_options options;
-    tdm_reading *readings[2] = {NULL, NULL};
-    int status = tdm_options_parse(&usage, argc, argv, &options);
-    if (status < 0)
-        status = tdm_check_output(&options);
-    if (status < 0)
-        status = work(&options, readings);
-    for (size_t i = 0; i < 2; i++)
-        tdm_reading_free(readings[i]);
-    tdm_options_free(&options);
-    return status;
+    return tdm_command_run(&usage, argc, argv, work);
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "command.h"
 #include "message.h"
+#include "option_tables.h"
 #include "output.h"
 #include "terminal.h"
 
@@ -17,6 +18,7 @@ static const tdm_usage usage = {
              "  tidemark read hair.jpg\n"
              "  tidemark read hair.jpg --json --output hair.json",
     .photos = 1,
+    .tables = tdm_reading_tables,
 };
 
 static tdm_code render(const tdm_options *options, const tdm_reading *reading, char **out, tdm_error *error)
@@ -36,16 +38,16 @@ static int report(const tdm_options *options, const tdm_reading *reading)
     size_t count = 0;
     const tdm_warning *warnings = tdm_reading_warnings(reading, &count);
     if (!tdm_terminal_shows_report(options))
-        tdm_say_warnings(options->photos[0], warnings, count);
+        tdm_say_warnings(options->photos.at[0], warnings, count);
     tdm_code code = render(options, reading, &text, &error);
     if (code == TDM_OK)
-        code = tdm_put_output(options, text, &error);
+        code = tdm_put_output(options, (const char *const[]){text}, 1, &error);
     tdm_free(text);
     if (code != TDM_OK)
         return tdm_say_error(&error);
     if (tdm_reading_usable(reading))
         return 0;
-    tdm_say_unusable(options->photos[0]);
+    tdm_say_unusable(options->photos.at[0]);
     return tdm_exit_status(TDM_ERR_UNUSABLE);
 }
 
@@ -53,7 +55,9 @@ static int work(const tdm_options *options)
 {
     tdm_error error = {0};
     tdm_reading *reading = NULL;
-    if (tdm_read_photo(options->photos[0], options->marks[0], &options->read, &reading, &error) != TDM_OK)
+    const tdm_read_options how = tdm_options_reading(options, 0);
+    if (tdm_read_photo(options->photos.at[0], tdm_options_marks(options, 0), &how, &reading, &error) !=
+        TDM_OK)
         return tdm_say_error(&error);
     const int status = report(options, reading);
     tdm_reading_free(reading);
@@ -62,12 +66,5 @@ static int work(const tdm_options *options)
 
 int tdm_cmd_read(int argc, const char **argv)
 {
-    tdm_options options;
-    int status = tdm_options_parse(&usage, argc, argv, &options);
-    if (status < 0)
-        status = tdm_check_output(&options);
-    if (status < 0)
-        status = work(&options);
-    tdm_options_free(&options);
-    return status;
+    return tdm_command_run(&usage, argc, argv, work);
 }

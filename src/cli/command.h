@@ -3,6 +3,8 @@
 #ifndef TDM_CLI_COMMAND_H
 #define TDM_CLI_COMMAND_H
 
+#include "options.h"
+
 typedef struct tdm_command {
     const char *name;
     const char *summary;
@@ -17,7 +19,15 @@ const tdm_command *tdm_command_find(const char *name);
 
 int tdm_cmd_read(int argc, const char **argv);
 int tdm_cmd_compare(int argc, const char **argv);
+int tdm_cmd_target(int argc, const char **argv);
+int tdm_cmd_swatches(int argc, const char **argv);
 int tdm_cmd_help(int argc, const char **argv);
+
+/* What a command does with options that are right; returns the exit status. */
+typedef int tdm_command_work(const tdm_options *options);
+
+/* Takes the options, checks where results are to go, and works. */
+int tdm_command_run(const tdm_usage *usage, int argc, const char **argv, tdm_command_work *work);
 
 /* cmd_help.c: what `tidemark --help` and `tidemark --version` print. */
 void tdm_print_overview(void);

@@ -1,91 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "options.h"
 
-#include <errno.h>
-#include <inttypes.h>
-#include <popt.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "message.h"
-
-enum {
-    OPTION_HELP = 1,
-    OPTION_MARKS,
-    OPTION_JSON,
-    OPTION_CSV,
-    OPTION_OUTPUT,
-    OPTION_COLOUR,
-    OPTION_WIDTH,
-    OPTION_IGNORE_PROFILE,
-    OPTION_MAX_PIXELS,
-    OPTION_MAX_BYTES
-};
-
-/* The tables are never written; those that another includes can't be const, as popt's pointer to them isn't.
- */
-static struct poptOption input_table[] = {
-    {"marks", 'm', POPT_ARG_STRING, NULL, OPTION_MARKS,
-     "marks file, instead of the one beside the photograph; once for each photograph, in their order",
-     "FILE"},
-    {"ignore-profile", 0, POPT_ARG_NONE, NULL, OPTION_IGNORE_PROFILE,
-     "take the numbers as sRGB, whatever the file says of its colours", NULL},
-    {"max-pixels", 0, POPT_ARG_STRING, NULL, OPTION_MAX_PIXELS,
-     "most pixels that a photograph may have (default 200000000)", "N"},
-    {"max-bytes", 0, POPT_ARG_STRING, NULL, OPTION_MAX_BYTES,
-     "most bytes that a photograph's file may have (default 268435456)", "N"},
-    POPT_TABLEEND};
-
-static struct poptOption output_table[] = {
-    {"json", 0, POPT_ARG_NONE, NULL, OPTION_JSON, "print one JSON object", NULL},
-    {"csv", 0, POPT_ARG_NONE, NULL, OPTION_CSV, "print a CSV table, one row a zone", NULL},
-    {"output", 'o', POPT_ARG_STRING, NULL, OPTION_OUTPUT, "write to FILE instead of standard output", "FILE"},
-    {"colour", 0, POPT_ARG_STRING, NULL, OPTION_COLOUR,
-     "colour in text: auto, always or never (default auto)", "WHEN"},
-    {"width", 0, POPT_ARG_STRING, NULL, OPTION_WIDTH,
-     "columns of the text, 40 to 200 (default: the terminal's, else 80)", "N"},
-    POPT_TABLEEND};
-
-static struct poptOption help_table[] = {
-    {"help", 'h', POPT_ARG_NONE, NULL, OPTION_HELP, "show this help", NULL}, POPT_TABLEEND};
-
-static const struct poptOption all_tables[] = {
-    {NULL, 0, POPT_ARG_INCLUDE_TABLE, input_table, 0, "Photographs:", NULL},
-    {NULL, 0, POPT_ARG_INCLUDE_TABLE, output_table, 0, "Results:", NULL},
-    {NULL, 0, POPT_ARG_INCLUDE_TABLE, help_table, 0, "Help:", NULL},
-    POPT_TABLEEND};
+#include "option_tables.h"
+#include "option_values.h"
 
 enum { GO_ON = -1 };
 
 /* Far beyond any photograph, and far from overflow. */
 static const uint64_t most_of_anything = 1000000000000;
-
-/* A whole number in digits alone. */
-static int parse_number(const char *option, const char *value, uint64_t least, uint64_t most, uint64_t *out)
-{
-    char *end = NULL;
-    errno = 0;
-    const unsigned long long number = strtoull(value, &end, 10);
-    if (value[0] < '0' || value[0] > '9' || *end || errno != 0 || number < least || number > most)
-        return tdm_usage_error("%s '%s' must be a whole number from %" PRIu64 " to %" PRIu64, option, value,
-                               least, most);
-    *out = number;
-    return GO_ON;
-}
-
-static int parse_colour(const char *value, tdm_when *out)
-{
-    static const char *const words[] = {"auto", "always", "never"};
-    static const tdm_when meanings[] = {TDM_WHEN_AUTO, TDM_WHEN_ALWAYS, TDM_WHEN_NEVER};
-    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
-        if (strcmp(value, words[i]) == 0) {
-            *out = meanings[i];
-            return GO_ON;
-        }
-    }
-    return tdm_usage_error("--colour '%s' must be auto, always or never", value);
-}
 
 static int choose_format(tdm_options *options, tdm_format format)
 {
@@ -96,46 +23,76 @@ static int choose_format(tdm_options *options, tdm_format format)
     return GO_ON;
 }
 
-static int take_marks(const tdm_usage *usage, tdm_options *options, char **value)
+/* Target and scale are the salon's own, whichever photograph they are used for. */
+static size_t most_inputs(const tdm_usage *usage, tdm_input input)
 {
-    if (options->marks_count == usage->photos)
-        return tdm_usage_error("--marks may be given %zu time%s at most", usage->photos,
-                               usage->photos == 1 ? "" : "s");
-    options->marks[options->marks_count++] = *value;
+    return input == TDM_INPUT_REFERENCE || input == TDM_INPUT_LEVEL_SCALE ? 1 : usage->photos;
+}
+
+/* Takes *value, and sets it to NULL. */
+static char *keep(char **value)
+{
+    char *kept = *value;
     *value = NULL;
+    return kept;
+}
+
+static int take_input(const tdm_usage *usage, tdm_input input, char **value, tdm_options *options)
+{
+    tdm_paths *paths = &options->inputs[input];
+    const size_t most = most_inputs(usage, input);
+    if (paths->count == most)
+        return tdm_usage_error("%s may be given %zu time%s at most", tdm_input_option(input), most,
+                               most == 1 ? "" : "s");
+    paths->at[paths->count++] = keep(value);
     return GO_ON;
 }
 
-/* Takes *value, and sets it to NULL, where the option keeps it. */
-static int take_option(const tdm_usage *usage, int option, char **value, tdm_options *options)
+static int take_output(tdm_output output, char **value, tdm_options *options)
+{
+    if (options->outputs[output])
+        return tdm_usage_error("%s may be given 1 time at most", tdm_output_option(output));
+    options->outputs[output] = keep(value);
+    return GO_ON;
+}
+
+static int take_width(const char *value, unsigned *out)
 {
     uint64_t number = 0;
-    int status = GO_ON;
+    const int status = tdm_option_number("--width", value, 40, 200, &number);
+    *out = (unsigned)number;
+    return status;
+}
+
+/* Sets *value to NULL where the option keeps it. */
+static int take_option(const tdm_usage *usage, int option, char **value, tdm_options *options)
+{
+    if (option >= OPTION_OUTPUT)
+        return take_output((tdm_output)(option - OPTION_OUTPUT), value, options);
+    if (option >= OPTION_INPUT)
+        return take_input(usage, (tdm_input)(option - OPTION_INPUT), value, options);
+    tdm_limits *limits = &options->read.limits;
     switch (option) {
-    case OPTION_MARKS:
-        return take_marks(usage, options, value);
     case OPTION_JSON:
         return choose_format(options, TDM_FORMAT_JSON);
     case OPTION_CSV:
         return choose_format(options, TDM_FORMAT_CSV);
-    case OPTION_OUTPUT:
-        free(options->output);
-        options->output = *value;
-        *value = NULL;
+    case OPTION_EXPLAIN:
+        options->explain = true;
         return GO_ON;
     case OPTION_COLOUR:
-        return parse_colour(*value, &options->colour);
+        return tdm_option_when("--colour", *value, &options->colour);
     case OPTION_WIDTH:
-        status = parse_number("--width", *value, 40, 200, &number);
-        options->width = (unsigned)number;
-        return status;
+        return take_width(*value, &options->width);
     case OPTION_IGNORE_PROFILE:
         options->read.ignore_profile = true;
         return GO_ON;
     case OPTION_MAX_PIXELS:
-        return parse_number("--max-pixels", *value, 1, most_of_anything, &options->read.limits.pixels);
+        return tdm_option_number("--max-pixels", *value, 1, most_of_anything, &limits->pixels);
     case OPTION_MAX_BYTES:
-        return parse_number("--max-bytes", *value, 1, most_of_anything, &options->read.limits.file_bytes);
+        return tdm_option_number("--max-bytes", *value, 1, most_of_anything, &limits->file_bytes);
+    case OPTION_TARGET_WIDTH:
+        return tdm_option_mm("--target-width", *value, &options->read.target_width_mm);
     default:
         return tdm_usage_error("an option that nobody reads");
     }
@@ -163,9 +120,10 @@ static int take_photos(const tdm_usage *usage, poptContext context, tdm_options 
         return tdm_usage_error("'%s' takes %zu photograph%s and was given %zu; see '%s --help'", usage->name,
                                usage->photos, usage->photos == 1 ? "" : "s", count, usage->name);
     for (size_t i = 0; i < count; i++) {
-        options->photos[i] = strdup(arguments[i]);
-        if (!options->photos[i])
+        options->photos.at[i] = strdup(arguments[i]);
+        if (!options->photos.at[i])
             return no_memory();
+        options->photos.count++;
     }
     return GO_ON;
 }
@@ -187,6 +145,9 @@ static int take_all(const tdm_usage *usage, poptContext context, tdm_options *op
     if (option < -1)
         return tdm_usage_error("%s: %s; see '%s --help'", poptBadOption(context, POPT_BADOPTION_NOALIAS),
                                poptStrerror(option), usage->name);
+    if (options->explain && options->format != TDM_FORMAT_TEXT)
+        return tdm_usage_error("--explain adds tables to the text; leave out %s",
+                               options->format == TDM_FORMAT_CSV ? "--csv" : "--json");
     return take_photos(usage, context, options);
 }
 
@@ -194,7 +155,7 @@ int tdm_options_parse(const tdm_usage *usage, int argc, const char **argv, tdm_o
 {
     *out = (tdm_options){.read = tdm_read_options_default()};
     argv[0] = usage->name; /* popt shows it in the help */
-    poptContext context = poptGetContext("tidemark", argc, argv, all_tables, 0);
+    poptContext context = poptGetContext("tidemark", argc, argv, usage->tables, 0);
     if (!context)
         return no_memory();
     poptSetOtherOptionHelp(context, usage->arguments);
@@ -203,12 +164,40 @@ int tdm_options_parse(const tdm_usage *usage, int argc, const char **argv, tdm_o
     return status;
 }
 
+static void free_paths(tdm_paths *paths)
+{
+    for (size_t i = 0; i < paths->count; i++)
+        free(paths->at[i]);
+}
+
 void tdm_options_free(tdm_options *options)
 {
-    for (size_t i = 0; i < TDM_MOST_PHOTOS; i++) {
-        free(options->photos[i]);
-        free(options->marks[i]);
-    }
-    free(options->output);
+    free_paths(&options->photos);
+    for (size_t i = 0; i < TDM_INPUTS; i++)
+        free_paths(&options->inputs[i]);
+    for (size_t i = 0; i < TDM_OUTPUTS; i++)
+        free(options->outputs[i]);
     *options = (tdm_options){0};
+}
+
+/* Given once it stands for every photograph. */
+static const char *shared(const tdm_options *options, tdm_input input, size_t photo)
+{
+    const tdm_paths *paths = &options->inputs[input];
+    return paths->count == 1 ? paths->at[0] : paths->at[photo];
+}
+
+tdm_read_options tdm_options_reading(const tdm_options *options, size_t photo)
+{
+    tdm_read_options out = options->read;
+    out.calibration = shared(options, TDM_INPUT_CALIBRATION, photo);
+    out.reference = shared(options, TDM_INPUT_REFERENCE, photo);
+    out.flat_field = shared(options, TDM_INPUT_FLAT_FIELD, photo);
+    out.level_scale = shared(options, TDM_INPUT_LEVEL_SCALE, photo);
+    return out;
+}
+
+const char *tdm_options_marks(const tdm_options *options, size_t photo)
+{
+    return options->inputs[TDM_INPUT_MARKS].at[photo];
 }

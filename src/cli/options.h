@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The options that the reading commands share, as popt tables. */
+/* What a command was given. */
 #ifndef TDM_CLI_OPTIONS_H
 #define TDM_CLI_OPTIONS_H
 
@@ -10,22 +10,51 @@ enum { TDM_MOST_PHOTOS = 2 };
 typedef enum tdm_format { TDM_FORMAT_TEXT, TDM_FORMAT_JSON, TDM_FORMAT_CSV } tdm_format;
 typedef enum tdm_when { TDM_WHEN_AUTO, TDM_WHEN_ALWAYS, TDM_WHEN_NEVER } tdm_when;
 
+/* Files that are read beside the photographs. */
+typedef enum tdm_input {
+    TDM_INPUT_MARKS,
+    TDM_INPUT_CALIBRATION,
+    TDM_INPUT_FLAT_FIELD,
+    TDM_INPUT_REFERENCE,
+    TDM_INPUT_LEVEL_SCALE,
+    TDM_INPUTS
+} tdm_input;
+
+/* Files that are written. */
+typedef enum tdm_output {
+    TDM_OUTPUT_RESULT,
+    TDM_OUTPUT_CALIBRATION,
+    TDM_OUTPUT_PROFILE,
+    TDM_OUTPUT_OVERLAY,
+    TDM_OUTPUT_SCALE,
+    TDM_OUTPUTS
+} tdm_output;
+
+struct poptOption;
+
 /* What a command takes; static storage. */
 typedef struct tdm_usage {
-    const char *name;      /* "tidemark read" */
-    const char *arguments; /* "[OPTION...] PHOTO" */
-    const char *about;     /* paragraphs above the options of --help */
-    size_t photos;         /* how many it takes, at most TDM_MOST_PHOTOS */
+    const char *name;                /* "tidemark read" */
+    const char *arguments;           /* "[OPTION...] PHOTO" */
+    const char *about;               /* paragraphs below the options of --help */
+    size_t photos;                   /* how many it takes, at most TDM_MOST_PHOTOS */
+    const struct poptOption *tables; /* one of those in option_tables.h */
 } tdm_usage;
 
+/* In the order given. Strings owned. */
+typedef struct tdm_paths {
+    char *at[TDM_MOST_PHOTOS];
+    size_t count;
+} tdm_paths;
+
 typedef struct tdm_options {
-    char *photos[TDM_MOST_PHOTOS]; /* owned */
-    char *marks[TDM_MOST_PHOTOS];  /* owned; NULL for the file beside the photograph */
-    size_t marks_count;
-    tdm_read_options read;
+    tdm_paths photos;
+    tdm_paths inputs[TDM_INPUTS];
+    char *outputs[TDM_OUTPUTS]; /* owned; NULL where not wanted, the result then goes to standard output */
+    tdm_read_options read;      /* without the paths */
     tdm_format format;
     bool format_given;
-    char *output; /* owned; NULL for standard output */
+    bool explain;
     tdm_when colour;
     unsigned width; /* 0 for that of the terminal */
 } tdm_options;
@@ -34,5 +63,11 @@ typedef struct tdm_options {
  * case. */
 int tdm_options_parse(const tdm_usage *usage, int argc, const char **argv, tdm_options *out);
 void tdm_options_free(tdm_options *options);
+
+/* How one of the photographs is to be read; its paths belong to options. */
+tdm_read_options tdm_options_reading(const tdm_options *options, size_t photo);
+
+/* NULL for the marks file beside the photograph. */
+const char *tdm_options_marks(const tdm_options *options, size_t photo);
 
 #endif

@@ -3,48 +3,11 @@
 
 #include <errno.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
 
 #include "message.h"
 #include "tidemark/report.h"
-
-enum { GO_ON = -1 };
-
-static bool ends_with(const char *string, const char *end)
-{
-    const size_t length = strlen(string);
-    return length >= strlen(end) && strcmp(string + length - strlen(end), end) == 0;
-}
-
-static bool is_input(const struct stat *output, const char *path)
-{
-    struct stat input;
-    return path && stat(path, &input) == 0 && input.st_dev == output->st_dev &&
-           input.st_ino == output->st_ino;
-}
-
-int tdm_check_output(const tdm_options *options)
-{
-    struct stat about;
-    if (!options->output)
-        return GO_ON;
-    if (!options->output[0])
-        return tdm_usage_error("--output needs a file name");
-    if (ends_with(options->output, ".marks.json"))
-        return tdm_usage_error("--output '%s' has the name of a marks file; choose another", options->output);
-    if (stat(options->output, &about) != 0)
-        return GO_ON; /* not there yet, or the writing will say why not */
-    if (!S_ISREG(about.st_mode))
-        return tdm_usage_error("--output '%s' isn't a regular file; name one, or redirect standard output",
-                               options->output);
-    for (size_t i = 0; i < TDM_MOST_PHOTOS; i++) {
-        if (is_input(&about, options->photos[i]) || is_input(&about, options->marks[i]))
-            return tdm_usage_error("--output '%s' is an input; inputs are never overwritten",
-                                   options->output);
-    }
-    return GO_ON;
-}
 
 static tdm_code stdout_failed(tdm_error *error)
 {
@@ -53,13 +16,41 @@ static tdm_code stdout_failed(tdm_error *error)
     return error->code;
 }
 
-tdm_code tdm_put_output(const tdm_options *options, const char *text, tdm_error *error)
+static tdm_code print(const char *const *pieces, size_t count, tdm_error *error)
 {
-    if (options->output)
-        return tdm_save(options->output, text, error);
-    if (fputs(text, stdout) == EOF || fflush(stdout) != 0)
-        return stdout_failed(error);
-    return TDM_OK;
+    for (size_t i = 0; i < count; i++) {
+        if (fputs(pieces[i], stdout) == EOF)
+            return stdout_failed(error);
+    }
+    return fflush(stdout) == 0 ? TDM_OK : stdout_failed(error);
+}
+
+/* To be freed; NULL when out of memory. */
+static char *joined(const char *const *pieces, size_t count)
+{
+    size_t size = 1;
+    for (size_t i = 0; i < count; i++)
+        size += strlen(pieces[i]);
+    char *out = malloc(size);
+    char *at = out;
+    for (size_t i = 0; out && i < count; i++)
+        at = stpcpy(at, pieces[i]);
+    return out;
+}
+
+tdm_code tdm_put_output(const tdm_options *options, const char *const *pieces, size_t count, tdm_error *error)
+{
+    const char *path = options->outputs[TDM_OUTPUT_RESULT];
+    if (!path)
+        return print(pieces, count, error);
+    char *text = joined(pieces, count);
+    if (!text) {
+        *error = (tdm_error){.code = TDM_ERR_MEMORY, .text = "out of memory"};
+        return error->code;
+    }
+    const tdm_code code = tdm_save(path, text, error);
+    free(text);
+    return code;
 }
 
 int tdm_close_output(int status)

@@ -29,7 +29,7 @@ static bool has_utf8(void)
 
 static bool on_terminal(const tdm_options *options)
 {
-    return !options->output && isatty(STDOUT_FILENO);
+    return !options->outputs[TDM_OUTPUT_RESULT] && isatty(STDOUT_FILENO);
 }
 
 static bool wants_colour(const tdm_options *options)
