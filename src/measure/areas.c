@@ -8,6 +8,7 @@
 #include "measure/measure.h"
 #include "measure/spread.h"
 
+/* Standard uncertainty. */
 static double sampling_u(const tdm_measure_input *input, size_t from, size_t to, double *scratch)
 {
     size_t count = 0;
@@ -19,19 +20,21 @@ static double sampling_u(const tdm_measure_input *input, size_t from, size_t to,
         tdm_xyz_to_lab(xyz, lab);
         scratch[count++] = lab[0];
     }
-    return tdm_half_range(scratch, count);
+    return tdm_half_range(scratch, count) / 2;
 }
 
-static void fill_area(const tdm_measure_input *input, size_t from, size_t to, double *scratch, tdm_area *area)
+static void fill_area(const tdm_measure_input *input, size_t from, size_t to, double *scratch,
+                      struct tdm_zone_reading *out, tdm_area *area)
 {
     double xyz[3];
     if (!tdm_columns_mean(input->columns, from, to, NULL, xyz))
         return;
     tdm_xyz_to_lab(xyz, area->lab);
-    area->lstar.value = area->lab[0];
-    area->lstar.u = tdm_quadrature(sampling_u(input, from, to, scratch), 2 * input->calibration->u_lstar);
-    area->level.value = tdm_level_from_lstar(input->scale, area->lab[0]);
-    area->level.u = area->lstar.u * tdm_level_slope(input->scale, area->lab[0]);
+    const tdm_budget parts =
+        tdm_lightness_budget(input->sources, area->lab[0], sampling_u(input, from, to, scratch));
+    const tdm_budget levels = tdm_budget_times(&parts, tdm_level_slope(input->scale, area->lab[0]));
+    tdm_put(out, &area->lstar, area->lab[0], &parts);
+    tdm_put(out, &area->level, tdm_level_from_lstar(input->scale, area->lab[0]), &levels);
     area->tone = tdm_tone_word(area->lab);
 }
 
@@ -44,10 +47,10 @@ static tdm_code compute(const tdm_measure_input *input, struct tdm_zone_reading 
         return tdm_fail_memory(error, NULL);
     const size_t bins = input->columns->bins;
     const size_t part = tdm_root_bins(input->columns, input->strip->length);
-    fill_area(input, 0, bins, scratch, &out->overall);
-    fill_area(input, 0, part, scratch, &out->root);
-    fill_area(input, bins / 3, bins - bins / 3, scratch, &out->mid);
-    fill_area(input, bins - part, bins, scratch, &out->ends);
+    fill_area(input, 0, bins, scratch, out, &out->overall);
+    fill_area(input, 0, part, scratch, out, &out->root);
+    fill_area(input, bins / 3, bins - bins / 3, scratch, out, &out->mid);
+    fill_area(input, bins - part, bins, scratch, out, &out->ends);
     free(scratch);
     return TDM_OK;
 }

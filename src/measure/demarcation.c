@@ -190,6 +190,18 @@ static tdm_code over_columns(const tdm_measure_input *input, const double *value
     return code;
 }
 
+/* found: with its sampling u, expanded. Gloss widens the line at one place as it does the whole. */
+static void put_length(const tdm_measure_input *input, struct tdm_zone_reading *out, tdm_value *where,
+                       const tdm_value *found)
+{
+    tdm_budget parts = tdm_length_budget(input->sources, found->value, found->u / 2);
+    const tdm_budget whole = tdm_budget_of(out, &out->gradient.width_mm);
+    const double share = found->value / out->gradient.width_mm.value;
+    parts.part[TDM_PART_GLOSS] = share * whole.part[TDM_PART_GLOSS];
+    parts.part[TDM_PART_LIGHT] = share * whole.part[TDM_PART_LIGHT];
+    tdm_put(out, where, found->value, &parts);
+}
+
 static tdm_code summarise(const tdm_measure_input *input, const line *found, struct tdm_zone_reading *out,
                           tdm_error *error)
 {
@@ -200,11 +212,12 @@ static tdm_code summarise(const tdm_measure_input *input, const line *found, str
     tdm_value width, stagger;
     tdm_code code = over_columns(input, found->width, found->count, median, &width, error);
     if (code == TDM_OK)
-        out->demarcation.local_width_mm = width;
+        put_length(input, out, &out->demarcation.local_width_mm, &width);
     if (code == TDM_OK && line_residuals(found, residual, &terms)) {
         code = over_columns(input, residual, found->count, tdm_robust_sd, &stagger, error);
         const double freedom = sqrt((double)found->count / (double)(found->count - terms));
-        out->demarcation.stagger_mm = (tdm_value){freedom * stagger.value, freedom * stagger.u};
+        stagger = (tdm_value){freedom * stagger.value, freedom * stagger.u};
+        put_length(input, out, &out->demarcation.stagger_mm, &stagger);
     }
     free(residual);
     return code;

@@ -63,6 +63,8 @@ static const tdm_figure figures[] = {
      AT(strands.start_p75)},
 };
 
+_Static_assert(sizeof figures / sizeof figures[0] <= TDM_MOST_FIGURES, "a budget for each figure");
+
 const tdm_figure *tdm_figures(size_t *count)
 {
     *count = sizeof figures / sizeof figures[0];

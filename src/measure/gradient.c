@@ -6,12 +6,13 @@
 #include "base/fail.h"
 #include "colour/lab.h"
 #include "measure/measure.h"
+#include "measure/sensitivity.h"
 #include "measure/smooth.h"
 #include "measure/spread.h"
 
-/* What one resample gives. */
+/* What the resamples give. */
 typedef struct drawn {
-    double *centre, *width, *de00, *slope; /* resamples each */
+    double *figure[TDM_FALL_FIGURES]; /* resamples each */
     size_t count;
     double *lstar; /* points * resamples: smoothed profile */
 } drawn;
@@ -71,36 +72,41 @@ static tdm_shape_fit straight_line(const tdm_fall *fall, const double *values)
     return fit;
 }
 
-static void keep(const tdm_measure_input *input, const tdm_shape_fit *fit, const double *lab,
-                 const double *values, drawn *out)
+static void figures_of(const tdm_measure_input *input, const tdm_shape_fit *fit, const double *lab,
+                       const double *values, double out[TDM_FALL_FIGURES])
 {
-    const size_t i = out->count++;
     const int step = tdm_fall_main_step(fit);
     const bool flat = fit->shape == TDM_SHAPE_UNIFORM || fit->shape == TDM_SHAPE_RAMP;
     const tdm_shape_fit line = flat ? straight_line(input->fall, values) : *fit;
-    out->centre[i] = flat ? NAN : fit->centre[step];
-    out->width[i] = flat ? NAN : TDM_RISE_PER_SIGMA * fit->sigma[step];
-    out->de00[i] = flat ? NAN : side_difference(input, fit, lab);
-    out->slope[i] = lightness_slope(input->fall, &line);
+    out[TDM_FALL_CENTRE] = flat ? NAN : fit->centre[step];
+    out[TDM_FALL_WIDTH] = flat ? NAN : TDM_RISE_PER_SIGMA * fit->sigma[step];
+    out[TDM_FALL_DE00] = flat ? NAN : side_difference(input, fit, lab);
+    out[TDM_FALL_SLOPE] = lightness_slope(input->fall, &line);
 }
 
 static bool allocate(size_t resamples, size_t points, drawn *out)
 {
-    out->centre = malloc(resamples * sizeof(double));
-    out->width = malloc(resamples * sizeof(double));
-    out->de00 = malloc(resamples * sizeof(double));
-    out->slope = malloc(resamples * sizeof(double));
-    out->lstar = malloc(points * resamples * sizeof(double));
-    return out->centre && out->width && out->de00 && out->slope && out->lstar;
+    bool good = true;
+    for (int k = 0; k < TDM_FALL_FIGURES; k++) {
+        out->figure[k] = malloc(resamples * sizeof *out->figure[k]);
+        good = good && out->figure[k];
+    }
+    out->lstar = malloc(points * resamples * sizeof *out->lstar);
+    return good && out->lstar;
 }
 
 static void release(drawn *out)
 {
-    free(out->centre);
-    free(out->width);
-    free(out->de00);
-    free(out->slope);
+    for (int k = 0; k < TDM_FALL_FIGURES; k++)
+        free(out->figure[k]);
     free(out->lstar);
+}
+
+static void keep(const double figures[TDM_FALL_FIGURES], drawn *out)
+{
+    for (int k = 0; k < TDM_FALL_FIGURES; k++)
+        out->figure[k][out->count] = figures[k];
+    out->count++;
 }
 
 static tdm_code draw_all(const tdm_measure_input *input, const tdm_profile *profile, drawn *out,
@@ -123,8 +129,11 @@ static tdm_code draw_all(const tdm_measure_input *input, const tdm_profile *prof
         }
         tdm_shape_fit fit;
         const tdm_course course = tdm_fall_course(input->fall, values);
-        if (tdm_shape_refit(&course, &input->fall->fit, &fit))
-            keep(input, &fit, lab, values, out);
+        if (tdm_shape_refit(&course, &input->fall->fit, &fit)) {
+            double figures[TDM_FALL_FIGURES];
+            figures_of(input, &fit, lab, values, figures);
+            keep(figures, out);
+        }
     }
     free(lab);
     free(values);
@@ -158,24 +167,46 @@ static void finish_profile(const tdm_measure_input *input, const drawn *draws, t
     }
 }
 
-static void report(const tdm_measure_input *input, drawn *draws, const drawn *own,
-                   struct tdm_zone_reading *out)
+/* A share of the path's length has no scale in it. */
+static void put_places(const tdm_measure_input *input, const double own[TDM_FALL_FIGURES],
+                       const tdm_budget parts[TDM_FALL_FIGURES], struct tdm_zone_reading *out)
 {
-    const double length = input->strip->length;
-    const double calibration = tdm_difference_u(input->calibration, out->overall.lab[0]);
-    out->gradient.shape = tdm_shape_word(input->fall->fit.shape);
-    const tdm_value centre = {own->centre[0], tdm_half_range(draws->centre, draws->count)};
-    const tdm_value width = {own->width[0], tdm_half_range(draws->width, draws->count)};
-    out->gradient.centre_share = (tdm_value){centre.value / length, centre.u / length};
-    out->gradient.width_share = (tdm_value){width.value / length, width.u / length};
-    out->gradient.centre_mm = (tdm_value){tdm_mm(input->strip, centre.value), tdm_mm(input->strip, centre.u)};
-    out->gradient.width_mm = (tdm_value){tdm_mm(input->strip, width.value), tdm_mm(input->strip, width.u)};
-    out->gradient.de00 = (tdm_value){
-        own->de00[0], tdm_quadrature(tdm_half_range(draws->de00, draws->count), calibration * own->de00[0])};
-    const tdm_value slope = {own->slope[0], tdm_quadrature(tdm_half_range(draws->slope, draws->count),
-                                                           calibration * own->slope[0])};
-    out->gradient.slope_lstar_per_cm =
-        (tdm_value){10 * tdm_mm(input->strip, 1) * slope.value, 10 * tdm_mm(input->strip, 1) * slope.u};
+    const double length = input->strip->length, mm = tdm_mm(input->strip, 1);
+    tdm_value *const in_mm[] = {&out->gradient.centre_mm, &out->gradient.width_mm};
+    tdm_value *const in_shares[] = {&out->gradient.centre_share, &out->gradient.width_share};
+    for (int k = TDM_FALL_CENTRE; k <= TDM_FALL_WIDTH; k++) {
+        tdm_budget share = tdm_budget_times(&parts[k], 1 / length), whole = tdm_budget_times(&parts[k], mm);
+        share.part[TDM_PART_SCALE] = share.part[TDM_PART_PLANE] = 0;
+        tdm_put(out, in_mm[k], mm * own[k], &whole);
+        tdm_put(out, in_shares[k], own[k] / length, &share);
+    }
+}
+
+static tdm_code report(const tdm_measure_input *input, drawn *draws, struct tdm_zone_reading *out,
+                       tdm_error *error)
+{
+    const tdm_fall *fall = input->fall;
+    double own[TDM_FALL_FIGURES], gloss[TDM_FALL_FIGURES], light[TDM_FALL_FIGURES];
+    tdm_budget parts[TDM_FALL_FIGURES];
+    const tdm_code code = tdm_fall_sensitivity(input, figures_of, gloss, light, error);
+    if (code != TDM_OK)
+        return code;
+    figures_of(input, &fall->fit, fall->lab, fall->value, own);
+    for (int k = 0; k < TDM_FALL_FIGURES; k++) {
+        const double sampling = tdm_half_range(draws->figure[k], draws->count) / 2;
+        const bool length = k == TDM_FALL_CENTRE || k == TDM_FALL_WIDTH;
+        parts[k] = length ? tdm_length_budget(input->sources, own[k], sampling)
+                          : tdm_difference_budget(input->sources, out->overall.lab[0], own[k], sampling);
+        parts[k].part[TDM_PART_GLOSS] = gloss[k];
+        parts[k].part[TDM_PART_LIGHT] = light[k];
+    }
+    out->gradient.shape = tdm_shape_word(fall->fit.shape);
+    put_places(input, own, parts, out);
+    const double per_cm = 10 * tdm_mm(input->strip, 1);
+    const tdm_budget slope = tdm_budget_times(&parts[TDM_FALL_SLOPE], per_cm);
+    tdm_put(out, &out->gradient.de00, own[TDM_FALL_DE00], &parts[TDM_FALL_DE00]);
+    tdm_put(out, &out->gradient.slope_lstar_per_cm, per_cm * own[TDM_FALL_SLOPE], &slope);
+    return TDM_OK;
 }
 
 static tdm_code compute(const tdm_measure_input *input, struct tdm_zone_reading *out, tdm_warnings *warnings,
@@ -187,13 +218,10 @@ static tdm_code compute(const tdm_measure_input *input, struct tdm_zone_reading 
     if (code != TDM_OK)
         return code;
     drawn draws = {0};
-    double place[4];
-    drawn own = {.centre = &place[0], .width = &place[1], .de00 = &place[2], .slope = &place[3]};
     code = draw_all(input, profile, &draws, error);
     if (code == TDM_OK) {
-        keep(input, &input->fall->fit, input->fall->lab, input->fall->value, &own);
         finish_profile(input, &draws, profile);
-        report(input, &draws, &own, out);
+        code = report(input, &draws, out, error);
     }
     release(&draws);
     return code;

@@ -25,21 +25,36 @@ static void *place(struct tdm_zone_reading *zone, const tdm_figure *figure)
     return (char *)zone + figure->offset;
 }
 
+/* Each part is averaged, not shrunk: the zones share one calibration, light and scale. */
+static tdm_budget mean_budget(const group *all, const tdm_figure *figure)
+{
+    tdm_budget sum = {{0}}, here;
+    double weights = 0;
+    for (size_t i = 0; i < all->count; i++) {
+        if (!tdm_zone_budget(&all->zones[i], figure, &here))
+            continue;
+        weights += zone_weight(all, i);
+        for (int k = 0; k < TDM_PARTS; k++)
+            sum.part[k] += zone_weight(all, i) * here.part[k];
+    }
+    return tdm_budget_times(&sum, weights > 0 ? 1 / weights : NAN);
+}
+
 static void mean_value(const group *all, const tdm_figure *figure, struct tdm_zone_reading *head)
 {
-    double weights = 0, value = 0, u = 0;
+    double weights = 0, value = 0;
     for (size_t i = 0; i < all->count; i++) {
         tdm_value here;
         if (!tdm_zone_value(&all->zones[i], figure, &here))
             continue;
         weights += zone_weight(all, i);
         value += zone_weight(all, i) * here.value;
-        u += zone_weight(all, i) * here.u;
     }
     if (weights <= 0)
         return;
+    const tdm_budget parts = mean_budget(all, figure);
     if (figure->kind == TDM_FIGURE_VALUE)
-        *(tdm_value *)place(head, figure) = (tdm_value){value / weights, u / weights};
+        tdm_put(head, place(head, figure), value / weights, &parts);
     else
         *(double *)place(head, figure) = value / weights;
 }
@@ -127,13 +142,14 @@ static void hardest_grade(const group *all, struct tdm_zone_reading *head)
 }
 
 /* Level and tone follow from the mean colour: levels themselves don't average. */
-static void derive_area(const tdm_level_scale *scale, tdm_area *area)
+static void derive_area(const tdm_level_scale *scale, struct tdm_zone_reading *head, tdm_area *area)
 {
     if (!isfinite(area->lab[0]))
         return;
     area->lstar.value = area->lab[0];
-    area->level.value = tdm_level_from_lstar(scale, area->lab[0]);
-    area->level.u = area->lstar.u * tdm_level_slope(scale, area->lab[0]);
+    const tdm_budget parts = tdm_budget_of(head, &area->lstar);
+    const tdm_budget levels = tdm_budget_times(&parts, tdm_level_slope(scale, area->lab[0]));
+    tdm_put(head, &area->level, tdm_level_from_lstar(scale, area->lab[0]), &levels);
     area->tone = tdm_tone_word(area->lab);
 }
 
@@ -168,10 +184,10 @@ tdm_code tdm_head_make(const struct tdm_zone_reading *zones, const double *areas
             break; /* zones of different length have no common profile */
         }
     }
-    derive_area(scale, &head->overall);
-    derive_area(scale, &head->root);
-    derive_area(scale, &head->mid);
-    derive_area(scale, &head->ends);
+    derive_area(scale, head, &head->overall);
+    derive_area(scale, head, &head->root);
+    derive_area(scale, head, &head->mid);
+    derive_area(scale, head, &head->ends);
     hardest_grade(&all, head);
     return TDM_OK;
 }

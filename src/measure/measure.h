@@ -5,6 +5,7 @@
 #define TDM_MEASURE_MEASURE_H
 
 #include "colour/level.h"
+#include "measure/budget.h"
 #include "measure/columns.h"
 #include "measure/fall.h"
 #include "measure/zone_reading.h"
@@ -16,7 +17,7 @@ typedef struct tdm_measure_input {
     const tdm_columns *columns;
     const tdm_resampling *resampling;
     const tdm_fall *fall;
-    const tdm_calibration *calibration;
+    const tdm_sources *sources;
     const tdm_level_scale *scale;
 } tdm_measure_input;
 
@@ -35,11 +36,6 @@ extern const tdm_measure tdm_measure_visibility;
 
 /* In the order in which they run; ends with NULL. */
 extern const tdm_measure *const tdm_measures[];
-
-/* Expanded relative uncertainty that the calibration leaves in a difference of L* between two places around
- * lstar. A wrong exposure multiplies XYZ, and so L* + 16 (ISO/CIE 11664-4) and every difference of L*, by one
- * factor. */
-double tdm_difference_u(const tdm_calibration *calibration, double lstar);
 
 /* A length in mm as the strip has it; NaN without a scale. */
 double tdm_mm(const tdm_strip *strip, double length);

@@ -8,11 +8,6 @@ const tdm_measure *const tdm_measures[] = {
     &tdm_measure_visibility, &tdm_measure_strands,  NULL,
 };
 
-double tdm_difference_u(const tdm_calibration *calibration, double lstar)
-{
-    return 2 * calibration->u_lstar / (fmax(lstar, 0) + 16);
-}
-
 double tdm_mm(const tdm_strip *strip, double length)
 {
     return strip->scaled ? length : NAN;

@@ -173,6 +173,7 @@ static tdm_code read_zone(work *job, size_t index, double *area, tdm_error *erro
     struct tdm_zone_reading *zone = &reading->zones[index];
     tdm_strip strip = {0};
     tdm_error own = {0};
+    const tdm_sources sources = {.lstar = reading->calibration.u_lstar};
     bool carries = false;
     tdm_code code = tdm_strip_make(job->device, &reading->calibration, &job->pixels, &job->marks, index,
                                    &job->options->limits, job->path, &strip, &own);
@@ -180,8 +181,8 @@ static tdm_code read_zone(work *job, size_t index, double *area, tdm_error *erro
         return forgive(code, zone->name, &reading->warnings, &own, error);
     code = tdm_quality_zone(&strip, zone->name, &reading->warnings, &carries, &own);
     if (code == TDM_OK && carries)
-        code = tdm_zone_measure(&strip, &reading->calibration, &reading->scale, job->options, zone,
-                                &reading->warnings, &own);
+        code =
+            tdm_zone_measure(&strip, &sources, &reading->scale, job->options, zone, &reading->warnings, &own);
     if (code == TDM_OK && carries) {
         *area = strip.length * strip.width * strip.used_share;
         reading->usable = true;

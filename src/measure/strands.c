@@ -185,16 +185,17 @@ static void report(const tdm_measure_input *input, const tdm_strand_grid *grid, 
     memcpy(out->strands.light_lab, light, sizeof light);
     memcpy(out->strands.dark_lab, dark, sizeof dark);
     out->strands.separable = true;
-    out->strands.light_share = (tdm_value){tdm_partial_share(&found->partial), found->share_u};
+    const tdm_budget share = {.part = {[TDM_PART_SAMPLING] = found->share_u / 2}};
+    tdm_put(out, &out->strands.light_share, tdm_partial_share(&found->partial), &share);
     const double contrast = out->strands.light_lab[0] - out->strands.dark_lab[0];
     const double de00 = tdm_de00(out->strands.light_lab, out->strands.dark_lab);
-    const double calibration = tdm_difference_u(input->calibration, out->strands.light_lab[0]) * contrast;
     /* Along the scores' axis the sampling error is a share of the distance, and the same share of each
      * contrast. */
     const double sampling = found->distance_u / (found->mixture.mean[1] - found->mixture.mean[0]) * contrast;
-    const double u = tdm_quadrature(sampling, calibration);
-    out->strands.contrast_lstar = (tdm_value){contrast, u};
-    out->strands.contrast_de00 = (tdm_value){de00, contrast > 0 ? u * de00 / contrast : NAN};
+    const tdm_budget lstar = tdm_difference_budget(input->sources, light[0], contrast, fabs(sampling) / 2);
+    const tdm_budget whole = tdm_budget_times(&lstar, contrast > 0 ? de00 / contrast : NAN);
+    tdm_put(out, &out->strands.contrast_lstar, contrast, &lstar);
+    tdm_put(out, &out->strands.contrast_de00, de00, &whole);
 }
 
 static tdm_code measure_grid(const tdm_measure_input *input, const tdm_strand_grid *grid,

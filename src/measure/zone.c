@@ -36,9 +36,9 @@ static tdm_code with_fall(tdm_measure_input *input, struct tdm_zone_reading *out
     return code;
 }
 
-tdm_code tdm_zone_measure(const tdm_strip *strip, const tdm_calibration *calibration,
-                          const tdm_level_scale *scale, const tdm_read_options *options,
-                          struct tdm_zone_reading *out, tdm_warnings *warnings, tdm_error *error)
+tdm_code tdm_zone_measure(const tdm_strip *strip, const tdm_sources *sources, const tdm_level_scale *scale,
+                          const tdm_read_options *options, struct tdm_zone_reading *out,
+                          tdm_warnings *warnings, tdm_error *error)
 {
     size_t block = 0;
     tdm_columns columns = {0};
@@ -54,7 +54,7 @@ tdm_code tdm_zone_measure(const tdm_strip *strip, const tdm_calibration *calibra
                                    .strip = strip,
                                    .columns = &columns,
                                    .resampling = &resampling,
-                                   .calibration = calibration,
+                                   .sources = sources,
                                    .scale = scale};
         code = with_fall(&input, out, warnings, error);
     }

@@ -20,7 +20,7 @@ typedef struct tdm_profile {
     size_t count;
 } tdm_profile;
 
-enum { TDM_DISTANCES = 3 };
+enum { TDM_DISTANCES = 3, TDM_MOST_FIGURES = 64 };
 
 struct tdm_zone_reading {
     char *name; /* owned */
@@ -55,6 +55,8 @@ struct tdm_zone_reading {
         double spacing_median, spacing_cv;
         double start_median, start_p25, start_p75;
     } strands;
+
+    tdm_budget budgets[TDM_MOST_FIGURES]; /* of the VALUE figures, by row of the figures' table */
 };
 
 /* Every figure null, nothing owned. */

@@ -51,7 +51,6 @@ void synthetic_zone_make(tdm_strip strip, synthetic_zone *out)
     size_t block = 0;
     out->strip = strip;
     out->scale = tdm_level_scale_default();
-    out->calibration.u_lstar = 0;
     ck_assert_int_eq(tdm_columns_correlation(&out->strip, &block, &error), TDM_OK);
     ck_assert_int_eq(tdm_columns_make(&out->strip, block, &out->columns, &error), TDM_OK);
     ck_assert_int_eq(tdm_resampling_make(100, out->columns.blocks, 1, &out->resampling, &error), TDM_OK);
@@ -61,7 +60,7 @@ void synthetic_zone_make(tdm_strip strip, synthetic_zone *out)
                                      .columns = &out->columns,
                                      .resampling = &out->resampling,
                                      .fall = &out->fall,
-                                     .calibration = &out->calibration,
+                                     .sources = &out->sources,
                                      .scale = &out->scale};
     tdm_zone_reading_init(&out->reading);
 }

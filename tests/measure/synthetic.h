@@ -21,7 +21,7 @@ typedef struct synthetic_zone {
     tdm_columns columns;
     tdm_resampling resampling;
     tdm_fall fall;
-    tdm_calibration calibration;
+    tdm_sources sources; /* none, until a test sets them */
     tdm_level_scale scale;
     tdm_measure_input input;
     tdm_warnings warnings;

@@ -38,7 +38,7 @@ START_TEST(calibration_uncertainty_reaches_the_level)
     synthetic_zone zone;
     synthetic_zone_make(synthetic_strip(200, 30, three_parts, NULL), &zone);
     tdm_error error = {0};
-    zone.calibration.u_lstar = 1;
+    zone.sources.lstar = 1;
     ck_assert_int_eq(tdm_measure_areas.compute(&zone.input, &zone.reading, &zone.warnings, &error), TDM_OK);
     ck_assert_double_eq_tol(zone.reading.root.lstar.u, 2, 1e-6); /* k = 2 */
     /* dn/dL* = 9 / (L* ln(66/16)) from the default scale's formula */

@@ -3,8 +3,15 @@
  * line hidden. */
 #include <math.h>
 
+#include "measure/budget.h"
 #include "measure/head.h"
 #include "suite.h"
+
+static void put(struct tdm_zone_reading *zone, tdm_value *where, double value, double u)
+{
+    const tdm_budget parts = {.part = {[TDM_PART_CALIBRATION] = u / 2}};
+    tdm_put(zone, where, value, &parts);
+}
 
 static void two_zones(struct tdm_zone_reading zones[2])
 {
@@ -14,11 +21,11 @@ static void two_zones(struct tdm_zone_reading zones[2])
         zones[0].root.lab[k] = 0;
         zones[1].root.lab[k] = k == 0 ? 100 : 0;
     }
-    zones[0].root.lstar = (tdm_value){0, 1};
-    zones[1].root.lstar = (tdm_value){100, 3};
-    zones[0].gradient.width_mm = (tdm_value){10, 2};
-    zones[1].gradient.width_mm = (tdm_value){40, 6};
-    zones[0].demarcation.stagger_mm = (tdm_value){4, 1};
+    put(&zones[0], &zones[0].root.lstar, 0, 1);
+    put(&zones[1], &zones[1].root.lstar, 100, 3);
+    put(&zones[0], &zones[0].gradient.width_mm, 10, 2);
+    put(&zones[1], &zones[1].gradient.width_mm, 40, 6);
+    put(&zones[0], &zones[0].demarcation.stagger_mm, 4, 1);
     zones[0].demarcation.grade = "hard";
     zones[1].demarcation.grade = "soft";
     zones[0].gradient.shape = "transition";
