@@ -6,7 +6,6 @@
 #include "base/fail.h"
 #include "base/text.h"
 #include "colour/lab.h"
-#include "colour/matrix.h"
 #include "colour/target.h"
 
 enum { FEWEST_NEUTRALS = 4, FEWEST_PATCHES = 16 };
@@ -14,44 +13,71 @@ static const double most_clipped = 0.02;  /* share of a patch's pixels */
 static const double darkest = 0.0005;     /* linear: a channel at the bottom says nothing */
 static const double absurd_residual = 10; /* mean CIEDE2000 after the fit */
 
-/* Patches near hair in colour: dark skin, light skin, neutral 6.5, 5, 3.5 and black. */
-static const int near_hair[] = {0, 1, 20, 21, 22, 23};
-enum { NEAR_HAIR = sizeof near_hair / sizeof near_hair[0] };
+/* Which edition, and how aged, a target is whose patches weren't measured isn't known: root mean square
+ * between the published editions over the patches near hair. */
+static const double edition_u_lstar = 0.5, edition_u_ab = 0.6;
 
-/* Which edition, and how aged, the target is isn't known: root mean square between the published editions
- * over those patches. */
-static const double reference_u_lstar = 0.5, reference_u_ab = 0.6;
+/* Stops to L* at L* 30: ln 2 (L* + 16) / 3. */
+static const double lstar_a_stop = 10.6;
 
-static void prepare(const tdm_sample *samples, const tdm_calibration *none, tdm_patch *patches)
+/* Slope of light: 95 % of chi-squared of two degrees of freedom, which is what twice the standard uncertainty
+ * comes to in two directions. */
+static const double slope_tells = 5.99;
+
+/* Root terms are taken where both left-one-out means fall by this share and this much in CIEDE2000. */
+static const double roots_share = 0.1, roots_gain = 0.05;
+
+static tdm_patch_state state_of(const tdm_sample *sample)
 {
-    for (int i = 0; i < TDM_PATCHES; i++) {
-        memcpy(patches[i].rgb, samples[i].rgb, sizeof patches[i].rgb);
-        double xyz[3];
-        tdm_lab_to_xyz(tdm_reference_patches[i].lab, xyz);
-        tdm_matrix_apply(none->to_rgb, xyz, patches[i].wanted);
-        patches[i].clipped = samples[i].clipped_share > most_clipped;
-        patches[i].crushed = fmin(patches[i].rgb[0], fmin(patches[i].rgb[1], patches[i].rgb[2])) < darkest;
-        patches[i].kept = !patches[i].clipped && !patches[i].crushed;
-    }
+    if (sample->clipped_share > most_clipped)
+        return TDM_PATCH_CLIPPED;
+    const double least = fmin(sample->rgb[0], fmin(sample->rgb[1], sample->rgb[2]));
+    return least < darkest ? TDM_PATCH_CRUSHED : TDM_PATCH_KEPT;
 }
 
-static int kept_from(const tdm_patch *patches, int first)
+static double half_longer_side(const double corners[8])
 {
-    int kept = 0;
-    for (int i = first; i < TDM_PATCHES; i++)
-        kept += patches[i].kept;
-    return kept;
+    double longest = 0;
+    for (int i = 0, j = 3; i < 4; j = i++)
+        longest =
+            fmax(longest, hypot(corners[2 * i] - corners[2 * j], corners[2 * i + 1] - corners[2 * j + 1]));
+    return longest / 2;
+}
+
+/* False where the corners don't go round a block, which sampling has refused before. */
+static bool prepare(const tdm_device *device, const tdm_sample *samples, const double corners[8],
+                    const tdm_reference *reference, const tdm_light *light, double areas[TDM_PATCHES][8],
+                    tdm_target *out)
+{
+    double middles[TDM_PATCHES][2];
+    *out = (tdm_target){.start = tdm_calibration_none(device), .scale = half_longer_side(corners)};
+    if (!tdm_patches_place(corners, areas, middles, out->middle))
+        return false;
+    if (light)
+        out->start.light = *light;
+    for (int i = 0; i < TDM_PATCHES; i++) {
+        tdm_patch *patch = &out->patches[i];
+        memcpy(patch->rgb, samples[i].rgb, sizeof patch->rgb);
+        memcpy(patch->lab, reference->lab[i], sizeof patch->lab);
+        tdm_lab_to_xyz(patch->lab, patch->xyz);
+        for (int k = 0; k < 2; k++)
+            patch->place[k] = (middles[i][k] - out->middle[k]) / out->scale;
+        tdm_light_at(&out->start.light, middles[i][0], middles[i][1], patch->factor);
+        patch->state = state_of(&samples[i]);
+    }
+    return true;
 }
 
 /* Cyan lies outside sRGB: a coloured patch at a channel's bottom is nobody's fault. */
-static tdm_code warn_left_out(const tdm_patch *patches, tdm_warnings *warnings, tdm_error *error)
+static tdm_code warn_left_out(const tdm_target *target, tdm_warnings *warnings, tdm_error *error)
 {
     tdm_text names = {0};
     for (int i = 0; i < TDM_PATCHES; i++) {
-        if (!patches[i].clipped && !(patches[i].crushed && i >= TDM_FIRST_NEUTRAL))
+        const tdm_patch_state state = target->patches[i].state;
+        if (state != TDM_PATCH_CLIPPED && !(state == TDM_PATCH_CRUSHED && i >= TDM_FIRST_NEUTRAL))
             continue;
         tdm_text_add(&names, names.size > 0 ? ", " : "");
-        tdm_text_add(&names, tdm_reference_patches[i].name);
+        tdm_text_add(&names, tdm_patch_names[i]);
     }
     tdm_code code = names.failed ? tdm_fail_memory(error, NULL) : TDM_OK;
     if (code == TDM_OK && names.size > 0)
@@ -59,70 +85,6 @@ static tdm_code warn_left_out(const tdm_patch *patches, tdm_warnings *warnings, 
                         "these patches of the target are clipped or crushed and left out: %s", names.data);
     tdm_text_free(&names);
     return code;
-}
-
-static double patch_error(const tdm_calibration *calibration, const tdm_patch *patch, int index,
-                          double lab[3])
-{
-    tdm_patch_lab(calibration, patch->rgb, lab);
-    return tdm_de00(tdm_reference_patches[index].lab, lab);
-}
-
-static void mean_and_worst(const tdm_calibration *calibration, const tdm_patch *patches, double *mean,
-                           double *worst)
-{
-    double sum = 0, most = 0, lab[3];
-    int count = 0;
-    for (int i = 0; i < TDM_PATCHES; i++) {
-        if (!patches[i].kept)
-            continue;
-        const double miss = patch_error(calibration, &patches[i], i, lab);
-        sum += miss;
-        most = fmax(most, miss);
-        count++;
-    }
-    *mean = sum / count;
-    *worst = most;
-}
-
-/* Each patch predicted by a fit, curve and matrix, without it. left: the predicted CIELAB, NaN where there is
- * none. */
-static double leave_each_out(const tdm_patch *patches, const tdm_calibration *none,
-                             double left[TDM_PATCHES][3])
-{
-    double sum = 0;
-    int count = 0;
-    for (int i = 0; i < TDM_PATCHES; i++) {
-        left[i][0] = left[i][1] = left[i][2] = NAN;
-        if (!patches[i].kept)
-            continue;
-        tdm_patch others[TDM_PATCHES];
-        tdm_calibration fitted;
-        memcpy(others, patches, sizeof others);
-        others[i].kept = false;
-        if (!tdm_target_fit(others, none, &fitted))
-            continue;
-        sum += patch_error(&fitted, &patches[i], i, left[i]);
-        count++;
-    }
-    return count > 0 ? sum / count : NAN;
-}
-
-static void set_uncertainty(double left[TDM_PATCHES][3], tdm_calibration *out)
-{
-    double lightness = 0, colour = 0;
-    int count = 0;
-    for (int k = 0; k < NEAR_HAIR; k++) {
-        const double *lab = left[near_hair[k]], *wanted = tdm_reference_patches[near_hair[k]].lab;
-        if (isnan(lab[0]))
-            continue;
-        const double dl = lab[0] - wanted[0], da = lab[1] - wanted[1], db = lab[2] - wanted[2];
-        lightness += dl * dl;
-        colour += (da * da + db * db) / 2;
-        count++;
-    }
-    out->u_lstar = hypot(reference_u_lstar, sqrt(lightness / fmax(count, 1)));
-    out->u_ab = hypot(reference_u_ab, sqrt(colour / fmax(count, 1)));
 }
 
 static tdm_code refuse_order(const tdm_device *device, const tdm_pixels *pixels, const double corners[8],
@@ -143,30 +105,157 @@ static tdm_code refuse_order(const tdm_device *device, const tdm_pixels *pixels,
                     "corners, and that no shadow or glare lies on the target");
 }
 
-static tdm_code check_kept(const tdm_patch *patches, const char *file, tdm_error *error)
+static tdm_code check_kept(const tdm_target *target, const char *file, tdm_error *error)
 {
-    if (kept_from(patches, TDM_FIRST_NEUTRAL) < FEWEST_NEUTRALS || kept_from(patches, 0) < FEWEST_PATCHES)
+    const int kept = tdm_target_kept(target, 0);
+    if (tdm_target_kept(target, TDM_FIRST_NEUTRAL) < FEWEST_NEUTRALS || kept < FEWEST_PATCHES)
         return tdm_fail(
             error, TDM_ERR_UNUSABLE, file, "target",
             "too many of the target's patches are clipped or crushed (%d of 24 left): retake with "
             "less exposure",
-            kept_from(patches, 0));
+            kept);
     return TDM_OK;
 }
 
-static tdm_code fit_and_judge(const tdm_patch *patches, const tdm_calibration *none, const char *file,
-                              tdm_calibration *out, tdm_error *error)
+static tdm_code refuse_fit(const char *file, tdm_error *error)
 {
-    double left[TDM_PATCHES][3], worst;
-    if (!tdm_target_fit(patches, none, out))
-        return tdm_fail(
-            error, TDM_ERR_UNUSABLE, file, "target",
-            "the patches' colours allow no correction: this isn't the 24-patch target, or its corners are "
-            "wrong");
-    mean_and_worst(none, patches, &out->before_mean, &worst);
-    mean_and_worst(out, patches, &out->residual_mean, &out->residual_max);
-    out->left_out_mean = leave_each_out(patches, none, left);
-    set_uncertainty(left, out);
+    return tdm_fail(
+        error, TDM_ERR_UNUSABLE, file, "target",
+        "the patches' colours allow no correction: this isn't the 24-patch target, or its corners are "
+        "wrong");
+}
+
+/* A fit of matrix, curves and an even slope of light; then what lies off it. */
+static tdm_code fit_and_sort(tdm_target *target, const char *file, tdm_target_fit *fit,
+                             tdm_warnings *warnings, tdm_error *error)
+{
+    const tdm_terms plain = {.rooted = false}, sloped = {.sloped = true};
+    tdm_target_fit first;
+    if (!tdm_target_solve(target, &plain, -1, NULL, &first, NULL) ||
+        !tdm_target_solve(target, &sloped, -1, &first, fit, NULL))
+        return refuse_fit(file, error);
+    const tdm_code code = tdm_target_find_shade(target, fit, warnings, error);
+    return code == TDM_OK ? tdm_target_sort_out(target, fit, warnings, error) : code;
+}
+
+/* The slope is told whatever it is, and taken out where it is more than chance. */
+static bool settle_slope(const tdm_target *target, tdm_target_fit *fit, tdm_calibration *out)
+{
+    double v[3];
+    tdm_terms terms = fit->terms;
+    if (!tdm_target_solve(target, &terms, -1, fit, fit, v))
+        return false;
+    const double x = fit->free[TDM_FREE_SLOPE], y = fit->free[TDM_FREE_SLOPE + 1];
+    const double chance = (x * x * v[2] - 2 * x * y * v[1] + y * y * v[0]) / (v[0] * v[2] - v[1] * v[1]);
+    for (int i = 0; i < 3; i++)
+        out->drift_var[i] = v[i] / (target->scale * target->scale);
+    out->drift[0] = x / target->scale;
+    out->drift[1] = y / target->scale;
+    memcpy(out->middle, target->middle, sizeof out->middle);
+    if (chance > slope_tells)
+        return true;
+    terms.sloped = false;
+    return tdm_target_solve(target, &terms, -1, fit, fit, NULL);
+}
+
+static bool clearly_less(double with, double without)
+{
+    return with < (1 - roots_share) * without && with < without - roots_gain;
+}
+
+/* Root terms have to earn their place on patches that they haven't seen. */
+static void settle_roots(const tdm_target *target, tdm_target_fit *fit, tdm_left_out left[TDM_PATCHES])
+{
+    tdm_left_out rooted_left[TDM_PATCHES];
+    tdm_target_fit rooted;
+    tdm_terms terms = fit->terms;
+    terms.rooted = true;
+    tdm_target_leave_out(target, fit, left);
+    if (!tdm_target_solve(target, &terms, -1, fit, &rooted, NULL))
+        return;
+    tdm_target_leave_out(target, &rooted, rooted_left);
+    if (!clearly_less(tdm_left_out_mean(rooted_left), tdm_left_out_mean(left)) ||
+        !clearly_less(tdm_left_out_near_hair(rooted_left), tdm_left_out_near_hair(left)))
+        return;
+    *fit = rooted;
+    memcpy(left, rooted_left, sizeof rooted_left);
+}
+
+static void set_uncertainty(const tdm_target *target, const tdm_target_fit *fit, bool measured,
+                            const tdm_left_out left[TDM_PATCHES], tdm_calibration *out)
+{
+    double lstar, ab;
+    tdm_left_out_spread(target, left, &lstar, &ab);
+    const double jump = fit->terms.stepped ? lstar_a_stop * fit->free[TDM_FREE_STEP] : 0;
+    out->u_lstar = hypot(hypot(lstar, jump), measured ? 0 : edition_u_lstar);
+    out->u_ab = hypot(ab, measured ? 0 : edition_u_ab);
+}
+
+static void patch_results(const tdm_target *target, const tdm_target_fit *fit, double areas[TDM_PATCHES][8],
+                          const tdm_left_out left[TDM_PATCHES], tdm_patch_result results[TDM_PATCHES])
+{
+    for (int i = 0; i < TDM_PATCHES; i++) {
+        const tdm_patch *patch = &target->patches[i];
+        tdm_patch_result *result = &results[i];
+        double xyz[3];
+        result->state = patch->state;
+        memcpy(result->outline, areas[i], sizeof result->outline);
+        tdm_calibration_mix(&target->start, patch->rgb, xyz);
+        tdm_xyz_to_lab(xyz, result->before);
+        tdm_target_patch_lab(target, fit, i, result->after);
+        result->de00_before = tdm_de00(patch->lab, result->before);
+        result->de00_after = tdm_de00(patch->lab, result->after);
+        result->left_out = patch->state == TDM_PATCH_ODD ? result->de00_after : left[i].miss;
+    }
+}
+
+/* Means and largest over the kept patches. */
+static void sum_up(const tdm_patch_result results[TDM_PATCHES], tdm_calibration *out)
+{
+    int count = 0;
+    out->before_mean = out->before_max = out->residual_mean = out->residual_max = 0;
+    for (int i = 0; i < TDM_PATCHES; i++) {
+        const tdm_patch_result *result = &results[i];
+        if (result->state != TDM_PATCH_KEPT)
+            continue;
+        out->before_mean += result->de00_before;
+        out->before_max = fmax(out->before_max, result->de00_before);
+        out->residual_mean += result->de00_after;
+        out->residual_max = fmax(out->residual_max, result->de00_after);
+        count++;
+    }
+    out->before_mean /= count;
+    out->residual_mean /= count;
+}
+
+/* Only the fit itself; figures of how good it is are kept. */
+static void take_fit(const tdm_target_fit *fit, tdm_calibration *out)
+{
+    tdm_calibration taken = fit->calibration;
+    memcpy(taken.drift, out->drift, sizeof taken.drift);
+    memcpy(taken.drift_var, out->drift_var, sizeof taken.drift_var);
+    memcpy(taken.middle, out->middle, sizeof taken.middle);
+    *out = taken;
+}
+
+static tdm_code fit_and_judge(tdm_target *target, bool measured, double areas[TDM_PATCHES][8],
+                              const char *file, tdm_warnings *warnings, tdm_calibration *out,
+                              tdm_patch_result results[TDM_PATCHES], tdm_error *error)
+{
+    tdm_target_fit fit;
+    tdm_left_out left[TDM_PATCHES];
+    const tdm_code code = fit_and_sort(target, file, &fit, warnings, error);
+    if (code != TDM_OK)
+        return code;
+    if (!settle_slope(target, &fit, out))
+        return refuse_fit(file, error);
+    settle_roots(target, &fit, left);
+    take_fit(&fit, out);
+    patch_results(target, &fit, areas, left, results);
+    sum_up(results, out);
+    out->left_out_mean = tdm_left_out_mean(left);
+    out->hair_mean = tdm_left_out_near_hair(left);
+    set_uncertainty(target, &fit, measured, left, out);
     if (!(out->residual_mean <= absurd_residual))
         return tdm_fail(
             error, TDM_ERR_UNUSABLE, file, "target",
@@ -181,25 +270,26 @@ tdm_code tdm_calibrate_target(const tdm_device *device, const tdm_pixels *pixels
                               tdm_warnings *warnings, tdm_calibration *out,
                               tdm_patch_result results[TDM_PATCHES], tdm_error *error)
 {
-    (void)reference;
-    (void)light;
-    (void)results;
-    const tdm_calibration none = tdm_calibration_none(device);
     tdm_sample samples[TDM_PATCHES];
-    tdm_patch patches[TDM_PATCHES];
+    double areas[TDM_PATCHES][8];
+    tdm_patch_result own[TDM_PATCHES];
+    tdm_target target;
     tdm_calibration fitted;
     tdm_code code = tdm_patches_sample(device, pixels, corners, file, samples, error);
     if (code != TDM_OK)
         return code;
     if (!tdm_neutral_row_fits(samples))
         return refuse_order(device, pixels, corners, file, error);
-    prepare(samples, &none, patches);
-    code = check_kept(patches, file, error);
+    if (!prepare(device, samples, corners, reference, light, areas, &target))
+        return refuse_fit(file, error);
+    code = check_kept(&target, file, error);
     if (code == TDM_OK)
-        code = fit_and_judge(patches, &none, file, &fitted, error);
+        code = fit_and_judge(&target, reference->measured, areas, file, warnings, &fitted, own, error);
     if (code == TDM_OK)
-        code = warn_left_out(patches, warnings, error);
+        code = warn_left_out(&target, warnings, error);
     if (code == TDM_OK)
         *out = fitted;
+    if (code == TDM_OK && results)
+        memcpy(results, own, sizeof own);
     return code;
 }

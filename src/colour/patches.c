@@ -42,12 +42,33 @@ static bool within(const double corners[8], tdm_rect rect)
     return true;
 }
 
+static bool map_block(const double corners[8], tdm_homography *map)
+{
+    return tdm_homography_make(TDM_TARGET_COLUMNS - 1 + patch_side, TDM_TARGET_ROWS - 1 + patch_side, corners,
+                               map);
+}
+
+bool tdm_patches_place(const double corners[8], double areas[TDM_PATCHES][8], double middles[TDM_PATCHES][2],
+                       double middle[2])
+{
+    tdm_homography map;
+    if (!map_block(corners, &map))
+        return false;
+    for (int i = 0; i < TDM_PATCHES; i++) {
+        patch_corners(&map, i, sampled, areas[i]);
+        tdm_homography_at(&map, i % TDM_TARGET_COLUMNS + patch_side / 2,
+                          i / TDM_TARGET_COLUMNS + patch_side / 2, &middles[i][0], &middles[i][1]);
+    }
+    tdm_homography_at(&map, (TDM_TARGET_COLUMNS - 1 + patch_side) / 2, (TDM_TARGET_ROWS - 1 + patch_side) / 2,
+                      &middle[0], &middle[1]);
+    return true;
+}
+
 tdm_code tdm_patches_sample(const tdm_device *device, const tdm_pixels *pixels, const double corners[8],
                             const char *file, tdm_sample samples[TDM_PATCHES], tdm_error *error)
 {
     tdm_homography map;
-    if (!tdm_homography_make(TDM_TARGET_COLUMNS - 1 + patch_side, TDM_TARGET_ROWS - 1 + patch_side, corners,
-                             &map))
+    if (!map_block(corners, &map))
         return tdm_fail(error, TDM_ERR_UNUSABLE, file, "target",
                         "the target's four corners don't go round a block: mark them in the order dark skin, "
                         "bluish green, black, white");
@@ -65,7 +86,7 @@ tdm_code tdm_patches_sample(const tdm_device *device, const tdm_pixels *pixels, 
             return code;
         if (samples[i].used == 0)
             return tdm_fail(error, TDM_ERR_UNUSABLE, file, "target", "the patch \"%s\" has no opaque pixel",
-                            tdm_reference_patches[i].name);
+                            tdm_patch_names[i]);
     }
     return TDM_OK;
 }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A curve a channel through the neutral row, then the 3x3 matrix with rows that sum to one which brings the
- * patches nearest to their references by CIEDE2000, robustly. */
+/* The numbers that bring the coloured patches nearest to their references by CIEDE2000, robustly; the neutral
+ * ones are met by the curves, which every trial rebuilds. */
 #include <gsl/gsl_multifit_nlinear.h>
 #include <math.h>
 #include <stdlib.h>
@@ -8,103 +8,55 @@
 
 #include "colour/lab.h"
 #include "colour/matrix.h"
-#include "colour/monotone.h"
 #include "colour/target.h"
 
-enum { FEWEST_NEUTRALS = 3, FEWEST_PATCHES = 10, FREE = 6, TURNS = 4, ROUNDS = 4, ITERATIONS = 20 };
+enum { FEWEST_COLOURED = 8, ROUNDS = 4, ITERATIONS = 20, COLOURED = TDM_FIRST_NEUTRAL };
 static const double tuning = 1.345;    /* Huber 1981 */
 static const double least_scale = 0.5; /* CIEDE2000: nothing below is an outlier */
+static const double hopeless = 100;    /* a part of CIEDE2000 where no curve can be made */
 
-void tdm_patch_lab(const tdm_calibration *calibration, const double rgb[3], double lab[3])
+/* A search under way. */
+typedef struct search {
+    const tdm_target *target;
+    int without;
+    tdm_target_fit fit;
+    size_t count; /* of patches */
+    int patch[COLOURED];
+    size_t free_count;
+    int free_at[TDM_FREE];
+} search;
+
+static void list_patches(search *s)
 {
-    double triple[3];
-    for (int c = 0; c < 3; c++)
-        triple[c] = tdm_calibration_channel(calibration, c, rgb[c]);
-    tdm_matrix_apply(calibration->from_rgb, triple, triple);
-    tdm_xyz_to_lab(triple, lab);
-}
-
-/* Adds a knot; false where the curve wouldn't rise. The first is zero: no light, no colour. */
-static bool add_knot(tdm_calibration *out, const double in[3], const double wanted[3])
-{
-    const int k = out->knots++;
-    for (int c = 0; c < 3; c++) {
-        out->curve_in[c][k] = cbrt(in[c]);
-        out->curve_out[c][k] = cbrt(wanted[c]);
-        if (k > 0 && !(out->curve_in[c][k] > out->curve_in[c][k - 1] + 1e-6 &&
-                       out->curve_out[c][k] > out->curve_out[c][k - 1] + 1e-6))
-            return false;
-    }
-    return true;
-}
-
-/* From the kept neutral patches to what the matrix must be given for them. */
-static bool fit_curve(const tdm_patch *patches, const double matrix[9], tdm_calibration *out)
-{
-    static const double zero[3] = {0};
-    double inverse[9];
-    out->knots = 0;
-    if (!tdm_matrix_invert(matrix, inverse) || !add_knot(out, zero, zero))
-        return false;
-    for (int i = TDM_PATCHES - 1; i >= TDM_FIRST_NEUTRAL; i--) {
-        double wanted[3];
-        tdm_matrix_apply(inverse, patches[i].wanted, wanted);
-        if (patches[i].kept && !add_knot(out, patches[i].rgb, wanted))
-            return false;
-    }
-    for (int c = 0; c < 3; c++)
-        tdm_monotone_slopes(out->curve_in[c], out->curve_out[c], out->knots, out->curve_slope[c]);
-    return out->knots > FEWEST_NEUTRALS;
-}
-
-/* The kept patches after the curve, and what the search needs. */
-typedef struct fitting {
-    size_t count;
-    double shaped[TDM_PATCHES][3];
-    double wanted[TDM_PATCHES][3];
-    double lab[TDM_PATCHES][3];
-    const double *primaries;
-} fitting;
-
-static void gather(const tdm_patch *patches, const tdm_calibration *curve, const double *primaries,
-                   fitting *out)
-{
-    *out = (fitting){.primaries = primaries};
-    for (int i = 0; i < TDM_PATCHES; i++) {
-        if (!patches[i].kept)
-            continue;
-        for (int c = 0; c < 3; c++)
-            out->shaped[out->count][c] = tdm_calibration_channel(curve, c, patches[i].rgb[c]);
-        memcpy(out->wanted[out->count], patches[i].wanted, sizeof patches[i].wanted);
-        memcpy(out->lab[out->count], tdm_reference_patches[i].lab, sizeof out->lab[0]);
-        out->count++;
+    for (int i = 0; i < COLOURED; i++) {
+        if (s->target->patches[i].state == TDM_PATCH_KEPT && i != s->without)
+            s->patch[s->count++] = i;
     }
 }
 
-/* The two free entries of each row, left to right; the diagonal makes the row's sum one. */
-static void expand(const double free[FREE], double matrix[9])
+static void list_free(search *s)
 {
-    for (int row = 0; row < 3; row++) {
-        double sum = 0;
-        for (int column = 0, k = 2 * row; column < 3; column++) {
-            if (column == row)
-                continue;
-            matrix[3 * row + column] = free[k];
-            sum += free[k++];
-        }
-        matrix[4 * row] = 1 - sum;
+    const tdm_terms *terms = &s->fit.terms;
+    for (int i = 0; i < TDM_FREE; i++) {
+        if (i < TDM_FREE_ROOTS || (i < TDM_FREE_SLOPE && terms->rooted) ||
+            (i >= TDM_FREE_SLOPE && i < TDM_FREE_STEP && terms->sloped) ||
+            (i == TDM_FREE_STEP && terms->stepped))
+            s->free_at[s->free_count++] = i;
+        else
+            s->fit.free[i] = 0;
     }
 }
 
 /* Weighted linear least squares a row; weights even out lightness (the slope of L* goes as Y^(-2/3)). */
-static bool start_row(const fitting *data, int row, double free[2])
+static bool start_row(const search *s, double shaped[COLOURED][3], double wanted[COLOURED][3], int row,
+                      double free[2])
 {
     const int a = row == 0 ? 1 : 0, b = row == 2 ? 1 : 2;
     double aa = 0, ab = 0, bb = 0, at = 0, bt = 0;
-    for (size_t i = 0; i < data->count; i++) {
-        const double *in = data->shaped[i];
-        const double u = in[a] - in[row], v = in[b] - in[row], t = data->wanted[i][row] - in[row];
-        const double weight = pow(fmax(data->wanted[i][1], 0.01), -4.0 / 3);
+    for (size_t i = 0; i < s->count; i++) {
+        const double *in = shaped[i];
+        const double u = in[a] - in[row], v = in[b] - in[row], t = wanted[i][row] - in[row];
+        const double weight = pow(fmax(wanted[i][1], 0.01), -4.0 / 3);
         aa += weight * u * u;
         ab += weight * u * v;
         bb += weight * v * v;
@@ -119,19 +71,58 @@ static bool start_row(const fitting *data, int row, double free[2])
     return true;
 }
 
+/* Curves as if the matrix were one, then a linear fit. */
+static bool start(search *s)
+{
+    double shaped[COLOURED][3], wanted[COLOURED][3];
+    const tdm_target *target = s->target;
+    memset(s->fit.free, 0, sizeof s->fit.free);
+    if (!tdm_target_build(target, s->without, &s->fit))
+        return false;
+    for (size_t i = 0; i < s->count; i++) {
+        const tdm_patch *patch = &target->patches[s->patch[i]];
+        for (int c = 0; c < 3; c++)
+            shaped[i][c] = patch->factor[c] * tdm_calibration_channel(&s->fit.calibration, c, patch->rgb[c]);
+        tdm_matrix_apply(target->start.to_rgb, patch->xyz, wanted[i]);
+    }
+    for (int row = 0; row < 3; row++) {
+        if (!start_row(s, shaped, wanted, row, s->fit.free + TDM_FREE_MATRIX + 2 * row))
+            return false;
+    }
+    return true;
+}
+
+static size_t slope_at(const search *s)
+{
+    return (size_t)(TDM_FREE_SLOPE - (s->fit.terms.rooted ? 0 : TDM_FREE_SLOPE - TDM_FREE_ROOTS));
+}
+
+static void get_free(const search *s, gsl_vector *out)
+{
+    for (size_t i = 0; i < s->free_count; i++)
+        gsl_vector_set(out, i, s->fit.free[s->free_at[i]]);
+}
+
+static void set_free(search *s, const gsl_vector *from)
+{
+    for (size_t i = 0; i < s->free_count; i++)
+        s->fit.free[s->free_at[i]] = gsl_vector_get(from, i);
+}
+
 static int residuals(const gsl_vector *free, void *context, gsl_vector *out)
 {
-    const fitting *data = context;
-    double matrix[9], whole[9];
-    expand(free->data, matrix);
-    tdm_matrix_multiply(data->primaries, matrix, whole);
-    for (size_t i = 0; i < data->count; i++) {
+    search *s = context;
+    set_free(s, free);
+    if (!tdm_target_build(s->target, s->without, &s->fit)) {
+        gsl_vector_set_all(out, hopeless);
+        return GSL_SUCCESS;
+    }
+    for (size_t i = 0; i < s->count; i++) {
         double lab[3], parts[3];
-        tdm_matrix_apply(whole, data->shaped[i], lab);
-        tdm_xyz_to_lab(lab, lab);
-        tdm_de00_parts(data->lab[i], lab, parts);
+        tdm_target_patch_lab(s->target, &s->fit, s->patch[i], lab);
+        tdm_de00_parts(s->target->patches[s->patch[i]].lab, lab, parts);
         for (size_t k = 0; k < 3; k++)
-            gsl_vector_set(out, 3 * i + k, parts[k]);
+            gsl_vector_set(out, 3 * i + k, isfinite(parts[k]) ? parts[k] : hopeless);
     }
     return GSL_SUCCESS;
 }
@@ -150,7 +141,7 @@ static int compare_doubles(const void *a, const void *b)
 
 static void weigh(const gsl_vector *parts, size_t count, gsl_vector *weights)
 {
-    double sorted[TDM_PATCHES];
+    double sorted[COLOURED];
     for (size_t i = 0; i < count; i++)
         sorted[i] = length3(parts, i);
     qsort(sorted, count, sizeof *sorted, compare_doubles);
@@ -162,68 +153,127 @@ static void weigh(const gsl_vector *parts, size_t count, gsl_vector *weights)
     }
 }
 
-/* Levenberg-Marquardt, reweighted a fixed number of times. */
-static void refine(fitting *data, gsl_multifit_nlinear_workspace *work, gsl_vector *free, gsl_vector *parts,
-                   gsl_vector *weights)
-{
-    gsl_multifit_nlinear_fdf problem = {.f = residuals, .n = 3 * data->count, .p = FREE, .params = data};
-    for (int round = 0; round < ROUNDS; round++) {
-        int info = 0;
-        (void)residuals(free, data, parts);
-        weigh(parts, data->count, weights);
-        (void)gsl_multifit_nlinear_winit(free, weights, &problem, work);
-        /* Running out of steps is no fault: the best so far stands, and the residuals are reported. */
-        (void)gsl_multifit_nlinear_driver(ITERATIONS, 1e-9, 1e-9, 0, NULL, NULL, &info, work);
-        (void)gsl_vector_memcpy(free, gsl_multifit_nlinear_position(work));
-    }
-}
+typedef struct tools {
+    gsl_multifit_nlinear_workspace *work;
+    gsl_vector *free, *parts, *weights, *moved;
+} tools;
 
-static bool search(fitting *data, double free[FREE])
+static bool tools_make(const search *s, tools *out)
 {
     const gsl_multifit_nlinear_parameters parameters = gsl_multifit_nlinear_default_parameters();
-    gsl_multifit_nlinear_workspace *work =
-        gsl_multifit_nlinear_alloc(gsl_multifit_nlinear_trust, &parameters, 3 * data->count, FREE);
-    gsl_vector *parts = gsl_vector_alloc(3 * data->count), *weights = gsl_vector_alloc(3 * data->count);
-    gsl_vector_view view = gsl_vector_view_array(free, FREE);
-    const bool ready = work && parts && weights;
-    if (ready)
-        refine(data, work, &view.vector, parts, weights);
-    gsl_multifit_nlinear_free(work);
-    gsl_vector_free(parts);
-    gsl_vector_free(weights);
-    for (int i = 0; i < FREE; i++) {
-        if (!isfinite(free[i]))
-            return false;
-    }
-    return ready;
+    const size_t n = 3 * s->count;
+    out->work = gsl_multifit_nlinear_alloc(gsl_multifit_nlinear_trust, &parameters, n, s->free_count);
+    out->free = gsl_vector_alloc(s->free_count);
+    out->parts = gsl_vector_alloc(n);
+    out->weights = gsl_vector_alloc(n);
+    out->moved = gsl_vector_alloc(n);
+    return out->work && out->free && out->parts && out->weights && out->moved;
 }
 
-/* One fit of the matrix to the patches as the present curve leaves them. */
-static bool fit_matrix(const tdm_patch *patches, const tdm_calibration *curve, const double *primaries,
-                       bool first, double free[FREE])
+static void tools_free(tools *t)
 {
-    fitting data;
-    gather(patches, curve, primaries, &data);
-    if (data.count < FEWEST_PATCHES)
+    gsl_multifit_nlinear_free(t->work);
+    gsl_vector_free(t->free);
+    gsl_vector_free(t->parts);
+    gsl_vector_free(t->weights);
+    gsl_vector_free(t->moved);
+}
+
+/* Levenberg-Marquardt, reweighted a fixed number of times. */
+static bool refine(search *s, tools *t)
+{
+    gsl_multifit_nlinear_fdf problem = {.f = residuals, .n = 3 * s->count, .p = s->free_count, .params = s};
+    get_free(s, t->free);
+    for (int round = 0; round < ROUNDS; round++) {
+        int info = 0;
+        (void)residuals(t->free, s, t->parts);
+        weigh(t->parts, s->count, t->weights);
+        (void)gsl_multifit_nlinear_winit(t->free, t->weights, &problem, t->work);
+        /* Running out of steps is no fault: the best so far stands, and the residuals are reported. */
+        (void)gsl_multifit_nlinear_driver(ITERATIONS, 1e-9, 1e-9, 0, NULL, NULL, &info, t->work);
+        (void)gsl_vector_memcpy(t->free, gsl_multifit_nlinear_position(t->work));
+    }
+    (void)residuals(t->free, s, t->parts);
+    s->fit.mean = 0;
+    for (size_t i = 0; i < s->count; i++)
+        s->fit.mean += length3(t->parts, i) / (double)s->count;
+    return s->fit.mean < hopeless && tdm_target_build(s->target, s->without, &s->fit);
+}
+
+/* How the slope answers to one more unit of CIEDE2000 in a neutral patch's reference, or reading, along an
+ * axis of CIELAB: the curves carry it into every residual. */
+static void answer(const search *s, const tools *t, const gsl_matrix *covariance, int neutral, int axis,
+                   double out[2])
+{
+    tdm_target moved = *s->target;
+    tdm_patch *patch = &moved.patches[neutral];
+    search other = *s;
+    const double unit = 0.1;
+    double lab[3];
+    memcpy(lab, patch->lab, sizeof lab);
+    lab[axis] += unit;
+    tdm_lab_to_xyz(lab, patch->xyz);
+    other.target = &moved;
+    (void)residuals(t->free, &other, t->moved);
+    const double size = tdm_de00(patch->lab, lab);
+    const gsl_matrix *slopes = gsl_multifit_nlinear_jac(t->work);
+    out[0] = out[1] = 0;
+    for (size_t p = 0; p < s->free_count; p++) {
+        double along = 0;
+        for (size_t i = 0; i < t->parts->size; i++)
+            along += gsl_matrix_get(slopes, i, p) * sqrt(gsl_vector_get(t->weights, i)) *
+                     (gsl_vector_get(t->moved, i) - gsl_vector_get(t->parts, i)) / size;
+        for (size_t k = 0; k < 2; k++)
+            out[k] -= gsl_matrix_get(covariance, slope_at(s) + k, p) * along;
+    }
+}
+
+/* Law of propagation (JCGM 100, 5.1.2 and annex H.3): the residuals' own variance, taken to hold for the
+ * neutral patches too, which leave none. */
+static bool vary(const search *s, const tools *t, double variance[3])
+{
+    gsl_matrix *covariance = gsl_matrix_alloc(s->free_count, s->free_count);
+    if (!covariance)
         return false;
-    for (int row = 0; first && row < 3; row++) {
-        if (!start_row(&data, row, free + 2 * row))
-            return false;
+    (void)gsl_multifit_nlinear_covar(gsl_multifit_nlinear_jac(t->work), 0, covariance);
+    const size_t x = slope_at(s), y = x + 1;
+    double sum = 0, own[3] = {gsl_matrix_get(covariance, x, x), gsl_matrix_get(covariance, x, y),
+                              gsl_matrix_get(covariance, y, y)};
+    for (size_t i = 0; i < t->parts->size; i++)
+        sum += gsl_vector_get(t->weights, i) * gsl_vector_get(t->parts, i) * gsl_vector_get(t->parts, i);
+    for (int i = 0; i < 3 * TDM_NEUTRALS; i++) {
+        const int neutral = TDM_FIRST_NEUTRAL + i / 3;
+        double g[2];
+        if (s->target->patches[neutral].state != TDM_PATCH_KEPT || neutral == s->without)
+            continue;
+        answer(s, t, covariance, neutral, i % 3, g);
+        own[0] += g[0] * g[0];
+        own[1] += g[0] * g[1];
+        own[2] += g[1] * g[1];
     }
-    return search(&data, free);
+    for (int i = 0; i < 3; i++)
+        variance[i] = own[i] * sum / (double)(t->parts->size - s->free_count);
+    gsl_matrix_free(covariance);
+    return true;
 }
 
-/* The neutral patches aren't quite neutral, so curve and matrix depend on each other a little: in turns. */
-bool tdm_target_fit(const tdm_patch patches[TDM_PATCHES], const tdm_calibration *start, tdm_calibration *out)
+bool tdm_target_solve(const tdm_target *target, const tdm_terms *terms, int without,
+                      const tdm_target_fit *from, tdm_target_fit *out, double variance[3])
 {
-    double free[FREE], matrix[9] = {1, 0, 0, 0, 1, 0, 0, 0, 1};
-    *out = *start;
-    out->method = TDM_CALIBRATION_TARGET;
-    for (int turn = 0; turn < TURNS; turn++) {
-        if (!fit_curve(patches, matrix, out) || !fit_matrix(patches, out, start->from_rgb, turn == 0, free))
-            return false;
-        expand(free, matrix);
-    }
-    tdm_matrix_multiply(start->from_rgb, matrix, out->from_rgb);
-    return true;
+    search s = {.target = target, .without = without, .fit = {.terms = *terms}};
+    tools t = {0};
+    list_patches(&s);
+    if (from)
+        memcpy(s.fit.free, from->free, sizeof s.fit.free);
+    else if (s.count < FEWEST_COLOURED || !start(&s))
+        return false;
+    list_free(&s);
+    bool done =
+        s.count >= FEWEST_COLOURED && 3 * s.count > s.free_count && tools_make(&s, &t) && refine(&s, &t);
+    if (done)
+        *out = s.fit;
+    if (done && variance && terms->sloped)
+        done = vary(&s, &t, variance);
+    tools_free(&t);
+    return done;
 }
