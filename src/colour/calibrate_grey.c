@@ -1,194 +1,286 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Exposure and white balance from one or more neutral references of known lightness. */
+/* Exposure, white balance, tone and uneven light from neutral references of known lightness. */
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 
 #include "base/fail.h"
-#include "colour/lab.h"
-#include "colour/sample.h"
+#include "colour/greys_parts.h"
 
-enum { FEWEST_PIXELS = 25, ROUNDS = 20 };
-static const double most_clipped = 0.02; /* share of pixels with a channel at its top */
-static const double darkest = 0.001;     /* linear: below about 3 of 255 in sRGB nothing is read off */
-static const double most_cast = 4;       /* two stops between channels: no neutral card, or no usable light */
-static const double most_gain = 8;       /* three stops of exposure */
-static const double tuning = 1.345;      /* Huber 1981: 95 % efficiency on normal errors */
-static const double least_scale = 0.005; /* in cube roots: about half a unit of L* */
-static const double disagreement = 2;    /* L*: from here on a warning */
+enum { ROUNDS = 20 };
+static const double alike_lstar = 1;  /* within it references are of one lightness, and show the light */
+static const double disagreement = 2; /* L*: from here on a warning */
 
 /* Standard uncertainty: a camera's own contrast (choice: exponent 1 +- 0.15) moves hair of L* 30 against the
  * card; mixing of channels and a card that isn't quite neutral leave about 3 in a* and b* (choice). */
 static const double contrast_u = 0.15, hair_lstar = 30, u_ab_grey = 3;
 
-/* Cube roots, in which errors are about even in lightness. */
-typedef struct reference {
-    double measured[3];
-    double wanted;
-} reference;
+typedef struct fitting {
+    tdm_grey_measured *greys;
+    size_t count;
+    uint32_t width, height;
+    double at[2]; /* the references' middle, whose light counts as 1 */
+    double half;  /* of the picture's longer side */
+    size_t *group;
+    tdm_plane_row *rows;
+    double *misfits, *scratch, *weights;
+    bool pairs, curved; /* references of one lightness; three steps or more */
+    tdm_plane plane;
+    tdm_calibration calibration;
+} fitting;
 
-static double luminance(double lstar)
+static bool start_fitting(fitting *work, size_t count, uint32_t width, uint32_t height)
 {
-    const double lab[3] = {lstar, 0, 0};
-    double xyz[3];
-    tdm_lab_to_xyz(lab, xyz);
-    return xyz[1];
+    *work = (fitting){.count = count, .width = width, .height = height, .plane.significance = 0};
+    work->half = (width > height ? width : height) / 2.0;
+    work->greys = calloc(count, sizeof *work->greys);
+    work->group = calloc(count, sizeof *work->group);
+    work->rows = calloc(count, sizeof *work->rows);
+    work->misfits = calloc(3 * count, sizeof *work->misfits);
+    if (!work->greys || !work->group || !work->rows || !work->misfits)
+        return false;
+    work->scratch = work->misfits + count;
+    work->weights = work->scratch + count;
+    return true;
 }
 
-static double lightness(double y)
+static void end_fitting(fitting *work)
 {
-    const double xyz[3] = {y * tdm_white_d50[0], y, y * tdm_white_d50[2]};
-    double lab[3];
-    tdm_xyz_to_lab(xyz, lab);
-    return lab[0];
+    free(work->greys);
+    free(work->group);
+    free(work->rows);
+    free(work->misfits);
 }
 
-static const char *fault(const tdm_sample *sample, double wanted)
+/* Each reference joins the first one that is of its lightness. */
+static void find_groups(fitting *work)
 {
-    double low = INFINITY, high = 0;
-    if (sample->used < FEWEST_PIXELS)
-        return "the grey reference is too small: mark at least 5 by 5 pixels";
-    if (sample->clipped_share > most_clipped)
-        return "the grey reference is clipped: retake with less exposure or a darker card";
-    for (int c = 0; c < 3; c++) {
-        low = fmin(low, sample->rgb[c]);
-        high = fmax(high, sample->rgb[c]);
+    for (size_t i = 0; i < work->count; i++) {
+        work->at[0] += work->greys[i].middle[0] / (double)work->count;
+        work->at[1] += work->greys[i].middle[1] / (double)work->count;
+        work->group[i] = i;
+        for (size_t j = 0; j < i; j++) {
+            if (work->group[j] == j && fabs(work->greys[i].lstar - work->greys[j].lstar) <= alike_lstar) {
+                work->group[i] = j;
+                work->pairs = true;
+                break;
+            }
+        }
     }
-    if (low < darkest)
-        return "the grey reference is black: retake with more light";
-    if (high / low > most_cast)
-        return "the grey reference is strongly coloured: mark a neutral card, or retake in white light";
-    if (wanted / low > most_gain || high / wanted > most_gain)
-        return "the grey reference is more than three stops from its stated lightness: check its lstar";
-    return NULL;
 }
 
-static tdm_code measure(const tdm_device *device, const tdm_pixels *pixels, const tdm_grey *grey,
-                        size_t index, const char *file, reference *out, tdm_error *error)
-{
-    char place[32];
-    (void)snprintf(place, sizeof place, "grey[%zu]", index);
-    if (!(grey->lstar >= 5 && grey->lstar <= 100) || grey->count < 3)
-        return tdm_fail(error, TDM_ERR_UNUSABLE, file, place,
-                        "a grey reference needs three points or more and an lstar of 5 to 100");
-    tdm_sample sample;
-    const tdm_code code = tdm_sample_polygon(device, pixels, grey->polygon, grey->count, &sample, error);
-    if (code != TDM_OK)
-        return code;
-    const double wanted = luminance(grey->lstar);
-    const char *wrong = fault(&sample, wanted);
-    if (wrong)
-        return tdm_fail(error, TDM_ERR_UNUSABLE, file, place, "%s", wrong);
-    for (int c = 0; c < 3; c++)
-        out->measured[c] = cbrt(sample.rgb[c]);
-    out->wanted = cbrt(wanted);
-    return TDM_OK;
-}
-
-/* Per channel the factor on cube roots that fits the weighted references best. */
-static void fit_roots(const reference *list, const double *weights, size_t count, double root[3])
+/* Per channel the factor on cube roots, in which errors are about even in lightness. */
+static void fit_gains(fitting *work)
 {
     for (int c = 0; c < 3; c++) {
         double product = 0, square = 0;
-        for (size_t i = 0; i < count; i++) {
-            product += weights[i] * list[i].measured[c] * list[i].wanted;
-            square += weights[i] * list[i].measured[c] * list[i].measured[c];
+        for (size_t i = 0; i < work->count; i++) {
+            const tdm_grey_measured *grey = &work->greys[i];
+            double factors[3];
+            tdm_light_at(&work->calibration.light, grey->middle[0], grey->middle[1], factors);
+            const double in = cbrt(grey->rgb[c]), wanted = cbrt(grey->wanted / factors[c]);
+            product += grey->weight * in * wanted;
+            square += grey->weight * in * in;
         }
-        root[c] = product / square;
+        work->calibration.gain[c] = pow(product / square, 3);
     }
 }
 
-static double misfit(const reference *one, const double root[3])
+static void fit_tone(fitting *work)
 {
-    double square = 0;
-    for (int c = 0; c < 3; c++) {
-        const double miss = root[c] * one->measured[c] - one->wanted;
-        square += miss * miss;
-    }
-    return sqrt(square / 3);
-}
-
-static int compare_doubles(const void *a, const void *b)
-{
-    const double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
-}
-
-/* Huber weights on a scale from the median misfit. scratch: room for count. */
-static void weigh(const reference *list, size_t count, const double root[3], double *weights, double *scratch)
-{
-    for (size_t i = 0; i < count; i++)
-        scratch[i] = misfit(&list[i], root);
-    qsort(scratch, count, sizeof *scratch, compare_doubles);
-    const double limit = tuning * fmax(1.4826 * scratch[count / 2], least_scale);
-    for (size_t i = 0; i < count; i++) {
-        const double miss = misfit(&list[i], root);
-        weights[i] = miss > limit ? limit / miss : 1;
+    work->curved = tdm_greys_curve(work->greys, work->count, &work->calibration.light, &work->calibration);
+    if (!work->curved) {
+        work->calibration.knots = 0;
+        fit_gains(work);
     }
 }
 
-/* What the camera's unknown contrast may do to hair, seen from the card nearest to it in lightness. */
-static double contrast_error(const tdm_grey *greys, size_t count)
+/* Corrected over wanted, stops a channel; lit: with the light taken out. */
+static void ratio_of(const fitting *work, size_t index, bool lit, double stops[3])
 {
-    double nearest = greys[0].lstar;
-    for (size_t i = 1; i < count; i++) {
-        if (fabs(greys[i].lstar - hair_lstar) < fabs(nearest - hair_lstar))
-            nearest = greys[i].lstar;
+    const tdm_grey_measured *grey = &work->greys[index];
+    double factors[3] = {1, 1, 1};
+    if (lit)
+        tdm_light_at(&work->calibration.light, grey->middle[0], grey->middle[1], factors);
+    for (int c = 0; c < 3; c++)
+        stops[c] =
+            log2(factors[c] * tdm_calibration_channel(&work->calibration, c, grey->rgb[c]) / grey->wanted);
+}
+
+/* Place and ratio against the mean of the reference's group: tone cancels, light stays. */
+static void fill_rows(fitting *work)
+{
+    for (size_t i = 0; i < work->count; i++) {
+        const tdm_grey_measured *grey = &work->greys[i];
+        tdm_plane_row *row = &work->rows[i];
+        *row = (tdm_plane_row){.weight = grey->weight};
+        row->basis[1] = (grey->middle[0] - work->at[0]) / work->half;
+        row->basis[2] = (grey->middle[1] - work->at[1]) / work->half;
+        ratio_of(work, i, false, row->y);
     }
-    const double ratio = luminance(hair_lstar) / luminance(nearest);
-    return fabs(lightness(luminance(nearest) * pow(ratio, 1 + contrast_u)) - hair_lstar);
 }
 
-static tdm_code warn_disagreement(double spread, tdm_warnings *warnings, tdm_error *error)
+static void take_group_mean(fitting *work, size_t group)
 {
-    if (spread <= disagreement)
-        return TDM_OK;
-    return tdm_warn(
-        warnings, error, "grey-disagrees", NULL,
-        "the grey references disagree by %d in L* after the correction: the light is uneven, or a "
-        "stated lstar is wrong",
-        (int)lround(spread));
+    double sum = 0, mean[6] = {0};
+    for (size_t i = 0; i < work->count; i++) {
+        const tdm_plane_row *row = &work->rows[i];
+        if (work->group[i] != group)
+            continue;
+        sum += row->weight;
+        for (int k = 0; k < 3; k++) {
+            mean[k] += row->weight * row->basis[k];
+            mean[3 + k] += row->weight * row->y[k];
+        }
+    }
+    for (size_t i = 0; sum > 0 && i < work->count; i++) {
+        for (int k = 0; work->group[i] == group && k < 3; k++) {
+            work->rows[i].basis[k] -= mean[k] / sum;
+            work->rows[i].y[k] -= mean[3 + k] / sum;
+        }
+    }
 }
 
-static double fit(const reference *list, size_t count, double *weights, double *scratch, double root[3])
+static void fit_light(fitting *work)
 {
-    double square = 0;
-    for (size_t i = 0; i < count; i++)
-        weights[i] = 1;
+    const double prior[3] = {1, tdm_slope_prior, tdm_slope_prior};
+    fill_rows(work);
+    for (size_t i = 0; i < work->count; i++) {
+        if (work->group[i] == i)
+            take_group_mean(work, i);
+    }
+    tdm_plane_fit(work->rows, work->count, prior, &work->plane);
+    work->calibration.light = tdm_light_of_plane(&work->plane, work->width, work->height, work->at, 0);
+}
+
+static void weigh(fitting *work)
+{
+    for (size_t i = 0; i < work->count; i++) {
+        double stops[3];
+        ratio_of(work, i, true, stops);
+        work->misfits[i] = sqrt((stops[0] * stops[0] + stops[1] * stops[1] + stops[2] * stops[2]) / 3);
+    }
+    tdm_huber_weights(work->misfits, work->count, work->scratch, work->weights);
+    for (size_t i = 0; i < work->count; i++)
+        work->greys[i].weight = work->weights[i];
+}
+
+/* Tone and light in turns: each is judged with the other taken out. */
+static void fit(fitting *work, bool with_light)
+{
+    work->calibration.light = (tdm_light){0};
+    for (size_t i = 0; i < work->count; i++)
+        work->greys[i].weight = 1;
     for (int round = 0; round < ROUNDS; round++) {
-        fit_roots(list, weights, count, root);
-        weigh(list, count, root, weights, scratch);
+        fit_tone(work);
+        if (with_light)
+            fit_light(work);
+        weigh(work);
     }
-    for (size_t i = 0; i < count; i++)
-        square += misfit(&list[i], root) * misfit(&list[i], root);
-    return 116 * sqrt(square / (double)count); /* L* is 116 cube roots of Y, less 16 */
+    fit_tone(work);
+}
+
+/* Root mean square of what is left: in L* as cube roots say it, and in stops for the light. */
+static double misfit(fitting *work)
+{
+    double square = 0, stops_square = 0;
+    for (size_t i = 0; i < work->count; i++) {
+        double stops[3];
+        ratio_of(work, i, true, stops);
+        for (int c = 0; c < 3; c++) {
+            const double miss = cbrt(work->greys[i].wanted) * (exp2(stops[c] / 3) - 1);
+            square += miss * miss / (3 * (double)work->count);
+            stops_square += stops[c] * stops[c] / (3 * (double)work->count);
+        }
+    }
+    work->calibration.light.misfit = sqrt(stops_square);
+    return 116 * sqrt(square); /* L* is 116 cube roots of Y, less 16 */
+}
+
+static void set_drift(fitting *work)
+{
+    const double one = 1 / work->half;
+    for (int k = 0; k < 2; k++) {
+        for (int c = 0; work->calibration.light.degree == 0 && c < 3; c++)
+            work->calibration.drift[k] += work->plane.terms[c][1 + k] * one / 3;
+    }
+    work->calibration.drift_var[0] = work->plane.variance[4] * one * one;
+    work->calibration.drift_var[1] = work->plane.variance[5] * one * one;
+    work->calibration.drift_var[2] = work->plane.variance[8] * one * one;
+}
+
+/* What the camera's contrast may still do to hair. */
+static double contrast_left(const fitting *work, const tdm_step_check *steps)
+{
+    double nearest = work->greys[0].lstar;
+    if (work->curved)
+        return tdm_contrast_error(hair_lstar, steps->below, steps->above, contrast_u);
+    for (size_t i = 1; i < work->count; i++) {
+        if (fabs(work->greys[i].lstar - hair_lstar) < fabs(nearest - hair_lstar))
+            nearest = work->greys[i].lstar;
+    }
+    return tdm_contrast_error(hair_lstar, nearest <= hair_lstar ? nearest : NAN,
+                              nearest > hair_lstar ? nearest : NAN, contrast_u);
+}
+
+static tdm_code warn_disagreement(double spread, const tdm_step_check *steps, tdm_warnings *warnings,
+                                  tdm_error *error)
+{
+    if (spread > disagreement)
+        return tdm_warn(
+            warnings, error, "grey-disagrees", NULL,
+            "the grey references disagree by %ld in L* after the correction: the light is uneven in a way "
+            "that they don't show, or a stated lstar is wrong; check them, or mark greys of one lightness at "
+            "several places",
+            lround(spread));
+    if (steps->worst > 0)
+        return tdm_warn(
+            warnings, error, "grey-disagrees", NULL,
+            "the grey references around L* %ld don't go together: one is further off the others' curve "
+            "than a camera's tone is; check its lstar, and that no shadow or glare lies on it",
+            lround(steps->worst_lstar));
+    return TDM_OK;
+}
+
+static tdm_code judge(fitting *work, tdm_warnings *warnings, tdm_error *error)
+{
+    tdm_calibration *out = &work->calibration;
+    const double spread = misfit(work);
+    const tdm_step_check steps =
+        work->curved ? tdm_greys_check_steps(out, hair_lstar) : (tdm_step_check){.near = 0};
+    out->method = TDM_CALIBRATION_GREY;
+    /* A step is only half as far off as a curve that leaps over it. */
+    out->u_lstar = hypot(hypot(contrast_left(work, &steps), spread), steps.near / 2);
+    out->u_ab = u_ab_grey;
+    out->middle[0] = work->at[0];
+    out->middle[1] = work->at[1];
+    if (work->pairs)
+        set_drift(work);
+    tdm_code code = warn_disagreement(spread, &steps, warnings, error);
+    if (code == TDM_OK && out->light.degree > 0)
+        code = tdm_warn_uneven(&out->light, work->greys, work->count, warnings, error);
+    return code;
 }
 
 tdm_code tdm_calibrate_grey(const tdm_device *device, const tdm_pixels *pixels, const tdm_grey *greys,
-                            size_t count, const char *file, tdm_warnings *warnings, tdm_calibration *out,
-                            tdm_error *error)
+                            size_t count, uint32_t width, uint32_t height, const char *file,
+                            tdm_warnings *warnings, tdm_calibration *out, tdm_error *error)
 {
     if (count == 0)
         return tdm_fail(error, TDM_ERR_USAGE, file, "grey", "no grey reference was given");
-    reference *list = malloc(count * sizeof *list);
-    double *weights = malloc(2 * count * sizeof *weights);
-    tdm_code code = list && weights ? TDM_OK : tdm_fail_memory(error, file);
-    for (size_t i = 0; code == TDM_OK && i < count; i++)
-        code = measure(device, pixels, &greys[i], i, file, &list[i], error);
+    fitting work;
+    tdm_code code = start_fitting(&work, count, width, height) ? TDM_OK : tdm_fail_memory(error, file);
+    if (code == TDM_OK)
+        code = tdm_greys_measure(device, pixels, greys, count, file, work.greys, error);
     if (code == TDM_OK) {
-        double root[3];
-        const double spread = fit(list, count, weights, weights + count, root);
-        tdm_calibration fitted = tdm_calibration_none(device);
-        fitted.method = TDM_CALIBRATION_GREY;
-        for (int c = 0; c < 3; c++)
-            fitted.gain[c] = root[c] * root[c] * root[c];
-        fitted.u_lstar = hypot(contrast_error(greys, count), spread);
-        fitted.u_ab = u_ab_grey;
-        code = warn_disagreement(spread, warnings, error);
-        if (code == TDM_OK)
-            *out = fitted;
+        work.calibration = tdm_calibration_none(device);
+        find_groups(&work);
+        fit(&work, work.pairs);
+        if (work.pairs && work.plane.significance < tdm_clearly_uneven)
+            fit(&work, false);
+        code = judge(&work, warnings, error);
     }
-    free(weights);
-    free(list);
+    if (code == TDM_OK)
+        *out = work.calibration;
+    end_fitting(&work);
     return code;
 }

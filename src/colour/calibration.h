@@ -31,8 +31,8 @@ typedef struct tdm_calibration {
     double from_roots[9]; /* (Finlayson, Mackiewicz and Hurlbert 2015, degree 2) */
     tdm_light light;      /* uneven light, taken out between curve and matrix */
     /* How the light falls off over the target, as its own patches show: stops a px along x and y with the
-     * covariance xx, xy, yy of that, around the target's middle. drift_var[0] NaN where there is no target.
-     */
+     * covariance xx, xy, yy of that, around the target's middle; several greys of one lightness show the
+     * same. drift_var[0] NaN where there is neither. */
     double drift[2], drift_var[3], middle[2];
     /* CIEDE2000 against the reference; NaN where there is no target */
     double before_mean, before_max, residual_mean, residual_max, left_out_mean;
@@ -81,11 +81,14 @@ typedef struct tdm_grey {
 /* The rectangle of pixels that a polygon needs, cut to the picture. */
 tdm_rect tdm_polygon_rect(const double *polygon, size_t count, uint32_t width, uint32_t height);
 
-/* Fits gains to one or more grey references. pixels must hold them. TDM_ERR_UNUSABLE where one is clipped,
- * black, too small or strongly coloured; place is "grey[i]". */
+/* Fits gains to one or more grey references; a curve a channel to three or more steps of lightness; uneven
+ * light to references of one lightness at several places. width, height: of the picture. pixels must hold
+ * the references. The light at their middle counts as 1. TDM_ERR_UNUSABLE where one is clipped, black, too
+ * small or strongly coloured; place is "grey[i]". */
 TDM_MUST_CHECK tdm_code tdm_calibrate_grey(const tdm_device *device, const tdm_pixels *pixels,
-                                           const tdm_grey *greys, size_t count, const char *file,
-                                           tdm_warnings *warnings, tdm_calibration *out, tdm_error *error);
+                                           const tdm_grey *greys, size_t count, uint32_t width,
+                                           uint32_t height, const char *file, tdm_warnings *warnings,
+                                           tdm_calibration *out, tdm_error *error);
 
 /* Fits light, curve and matrix to the 24-patch target. corners: the four outer corners of the block of
  * patches, x y each, in the order dark skin, bluish green, black, white (upright pixel coordinates). light:
