@@ -145,9 +145,8 @@ static int take_all(const tdm_usage *usage, poptContext context, tdm_options *op
     if (option < -1)
         return tdm_usage_error("%s: %s; see '%s --help'", poptBadOption(context, POPT_BADOPTION_NOALIAS),
                                poptStrerror(option), usage->name);
-    if (options->explain && options->format != TDM_FORMAT_TEXT)
-        return tdm_usage_error("--explain adds tables to the text; leave out %s",
-                               options->format == TDM_FORMAT_CSV ? "--csv" : "--json");
+    if (options->explain && options->format == TDM_FORMAT_CSV)
+        return tdm_usage_error("--explain and --csv can't be had at once; choose one");
     return take_photos(usage, context, options);
 }
 

@@ -98,8 +98,9 @@ static int check_pair(const tdm_options *options, size_t one, size_t other)
 {
     if (!options->outputs[one] || !same_file(options->outputs[one], options->outputs[other]))
         return GO_ON;
-    return tdm_usage_error("%s and %s are both '%s'; name two files", tdm_output_option((tdm_output)one),
-                           tdm_output_option((tdm_output)other), options->outputs[other]);
+    return tdm_usage_error("%s '%s' is the file of %s too; choose another",
+                           tdm_output_option((tdm_output)other), options->outputs[other],
+                           tdm_output_option((tdm_output)one));
 }
 
 int tdm_check_outputs(const tdm_options *options)
