@@ -5,7 +5,7 @@
 
 #include "report/page.h"
 
-static void add_photo(tdm_text *text, const tdm_photo_facts *facts)
+void tdm_add_photo(tdm_text *text, const tdm_photo_facts *facts)
 {
     tdm_text_format(text, "%s: %u x %u pixels, %s (%s)", facts->file, (unsigned)facts->width,
                     (unsigned)facts->height, facts->profile, facts->profile_source);
@@ -51,7 +51,7 @@ static void add_calibration(tdm_text *text, const tdm_calibration_facts *facts)
     }
 }
 
-static void put(tdm_page *page, tdm_text *text, const char *lead, size_t indent)
+void tdm_page_put(tdm_page *page, tdm_text *text, const char *lead, size_t indent)
 {
     tdm_page_wrap(page, lead, indent, text->data ? text->data : "");
     page->text.failed = page->text.failed || text->failed;
@@ -67,10 +67,10 @@ void tdm_page_facts(tdm_page *page, const tdm_reading *reading, const char *labe
     tdm_text text = {0};
     if (label)
         tdm_text_format(&text, "%s: ", label);
-    add_photo(&text, &photo);
-    put(page, &text, "", 2);
+    tdm_add_photo(&text, &photo);
+    tdm_page_put(page, &text, "", 2);
     add_calibration(&text, &calibration);
-    put(page, &text, "  ", 2);
+    tdm_page_put(page, &text, "  ", 2);
     if (!tdm_reading_usable(reading)) {
         tdm_page_bold(page);
         tdm_page_wrap(page, "  ", 2, "This photograph isn't usable for measuring: see the warnings.");

@@ -7,31 +7,11 @@
 #include "tidemark/report.h"
 #include "tidemark/version.h"
 
-static json_t *libraries_json(tdm_json *json)
-{
-    json_t *made = tdm_json_object(json);
-    for (size_t i = 0; tdm_libraries[i]; i++)
-        tdm_json_set(json, made, tdm_libraries[i],
-                     tdm_json_string(json, tdm_library_version(tdm_libraries[i])));
-    return made;
-}
-
 static json_t *photo_json(tdm_json *json, const tdm_reading *reading)
 {
     tdm_photo_facts facts;
     tdm_reading_photo(reading, &facts);
-    json_t *size = tdm_json_array(json);
-    tdm_json_append(json, size, json_integer((json_int_t)facts.width));
-    tdm_json_append(json, size, json_integer((json_int_t)facts.height));
-
-    json_t *made = tdm_json_object(json);
-    tdm_json_set(json, made, "file", tdm_json_string(json, facts.file));
-    tdm_json_set(json, made, "sha256", tdm_json_string(json, facts.sha256));
-    tdm_json_set(json, made, "size", size);
-    tdm_json_set(json, made, "profile", tdm_json_string(json, facts.profile));
-    tdm_json_set(json, made, "profile_source", tdm_json_string(json, facts.profile_source));
-    tdm_json_set(json, made, "taken", tdm_json_string(json, facts.taken));
-    return made;
+    return tdm_json_photo(json, &facts);
 }
 
 static json_t *calibration_json(tdm_json *json, const tdm_calibration_facts *facts)
@@ -90,7 +70,7 @@ json_t *tdm_json_reading(tdm_json *json, const tdm_reading *reading)
     json_t *made = tdm_json_object(json);
     tdm_json_set(json, made, "tidemark_reading", json_integer(1));
     tdm_json_set(json, made, "tidemark_version", tdm_json_string(json, tdm_version()));
-    tdm_json_set(json, made, "libraries", libraries_json(json));
+    tdm_json_set(json, made, "libraries", tdm_json_libraries(json));
     tdm_json_set(json, made, "photo", photo_json(json, reading));
     tdm_json_set(json, made, "calibration", calibration_json(json, &calibration));
     tdm_json_set(json, made, "quality", quality_json(json, reading));

@@ -31,6 +31,9 @@ void tdm_json_set_path(tdm_json *json, json_t *object, const char *path, json_t 
 /* Takes the reference of root. */
 TDM_MUST_CHECK tdm_code tdm_json_text(tdm_json *json, json_t *root, char **out, tdm_error *error);
 
+json_t *tdm_json_libraries(tdm_json *json);
+json_t *tdm_json_photo(tdm_json *json, const tdm_photo_facts *facts);
+
 /* The zone object of a reading; with_scale says what profile points are measured along. */
 json_t *tdm_json_zone(tdm_json *json, const tdm_zone_reading *zone, bool with_scale);
 json_t *tdm_json_warnings(tdm_json *json, const tdm_warning *warnings, size_t count);

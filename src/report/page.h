@@ -29,9 +29,13 @@ void tdm_page_plain(tdm_page *page);
 void tdm_page_swatch(tdm_page *page, const double lab[3], size_t columns);
 /* CIELAB D50 to sRGB of 8 bits, cut to its gamut. */
 void tdm_lab_to_srgb8(const double lab[3], unsigned rgb[3]);
+void tdm_xyz_to_srgb8(const double xyz[3], unsigned rgb[3]);
 
 /* facts.c: what is said of a photograph before its zones; label may be NULL. */
 void tdm_page_facts(tdm_page *page, const tdm_reading *reading, const char *label);
+void tdm_add_photo(tdm_text *text, const tdm_photo_facts *facts);
+/* text as tdm_page_wrap puts it; frees text. */
+void tdm_page_put(tdm_page *page, tdm_text *text, const char *lead, size_t indent);
 
 /* zone_block.c: after and change are NULL for one photograph alone; title NULL means the zone's name. */
 typedef struct tdm_block {

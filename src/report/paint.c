@@ -34,16 +34,21 @@ static unsigned encode(double linear)
     return (unsigned)lround(255 * coded);
 }
 
-void tdm_lab_to_srgb8(const double lab[3], unsigned rgb[3])
+void tdm_xyz_to_srgb8(const double xyz[3], unsigned rgb[3])
 {
     /* Inverse of sRGB's colorants adapted to D50 by Bradford (as in its ICC profile). */
     static const double from_xyz[3][3] = {{3.1338561, -1.6168667, -0.4906146},
                                           {-0.9787684, 1.9161415, 0.0334540},
                                           {0.0719453, -0.2289914, 1.4052427}};
-    double xyz[3];
-    tdm_lab_to_xyz(lab, xyz);
     for (size_t i = 0; i < 3; i++)
         rgb[i] = encode(from_xyz[i][0] * xyz[0] + from_xyz[i][1] * xyz[1] + from_xyz[i][2] * xyz[2]);
+}
+
+void tdm_lab_to_srgb8(const double lab[3], unsigned rgb[3])
+{
+    double xyz[3];
+    tdm_lab_to_xyz(lab, xyz);
+    tdm_xyz_to_srgb8(xyz, rgb);
 }
 
 void tdm_page_swatch(tdm_page *page, const double lab[3], size_t columns)
