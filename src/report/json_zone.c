@@ -86,6 +86,24 @@ static json_t *figure_json(tdm_json *json, const tdm_zone_reading *zone, const t
     return json_null();
 }
 
+/* Of every figure that has an uncertainty: its components, standard, in the figure's unit. */
+static json_t *budgets_json(tdm_json *json, const tdm_zone_reading *zone)
+{
+    size_t count = 0;
+    const tdm_figure *figures = tdm_figures(&count);
+    json_t *made = tdm_json_object(json);
+    for (size_t i = 0; i < count; i++) {
+        tdm_budget budget;
+        if (!tdm_zone_budget(zone, &figures[i], &budget))
+            continue;
+        json_t *parts = tdm_json_object(json);
+        for (int k = 0; k < TDM_PARTS; k++)
+            tdm_json_set(json, parts, tdm_part_word((tdm_part)k), tdm_json_number(json, budget.part[k]));
+        tdm_json_set(json, made, figures[i].path, parts);
+    }
+    return made;
+}
+
 json_t *tdm_json_zone(tdm_json *json, const tdm_zone_reading *zone, bool with_scale)
 {
     json_t *made = tdm_json_object(json);
@@ -95,5 +113,6 @@ json_t *tdm_json_zone(tdm_json *json, const tdm_zone_reading *zone, bool with_sc
     const tdm_figure *figures = tdm_figures(&count);
     for (size_t i = 0; i < count; i++)
         tdm_json_set_path(json, made, figures[i].path, figure_json(json, zone, &figures[i], with_scale));
+    tdm_json_set(json, made, "budget", budgets_json(json, zone));
     return made;
 }

@@ -7,6 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "measure/budget.h"
+
 char *made_copy(const char *string)
 {
     char *copy = strdup(string);
@@ -60,6 +62,13 @@ static void made_profile(tdm_profile *profile, double start, double end)
     }
 }
 
+/* 0.3² + 0.4² = 0.5²: u has coverage factor 2. */
+static void put_value(struct tdm_zone_reading *zone, tdm_value *where, double value, double u)
+{
+    const tdm_budget parts = {.part = {[TDM_PART_SAMPLING] = 0.3 * u, [TDM_PART_LIGHT] = 0.4 * u}};
+    tdm_put(zone, where, value, &parts);
+}
+
 void made_fill(struct tdm_zone_reading *zone)
 {
     size_t count = 0;
@@ -69,7 +78,7 @@ void made_fill(struct tdm_zone_reading *zone)
         const double number = (double)i;
         switch (figures[i].kind) {
         case TDM_FIGURE_VALUE:
-            *(tdm_value *)place = (tdm_value){.value = number + 0.25, .u = number / 100};
+            put_value(zone, place, number + 0.25, number / 100);
             break;
         case TDM_FIGURE_NUMBER:
             *(double *)place = number + 0.25;

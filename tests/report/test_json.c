@@ -139,6 +139,34 @@ START_TEST(every_figure_comes_back)
 }
 END_TEST
 
+/* Twice the root of the sum of the components' squares is u, for each figure that has one. */
+START_TEST(budgets_come_back)
+{
+    tdm_reading *reading = made_reading("before.jpg", 1);
+    made_fill(&reading->zones[0]);
+    json_t *root = reading_json(reading), *zone = json_array_get(at(root, "zones"), 0);
+    json_t *budgets = json_object_get(zone, "budget"), *part = NULL;
+    size_t count = 0, found = 0;
+    const tdm_figure *figures = tdm_figures(&count);
+    for (size_t i = 0; i < count; i++) {
+        json_t *parts = json_object_get(budgets, figures[i].path);
+        ck_assert_int_eq(parts != NULL, figures[i].kind == TDM_FIGURE_VALUE);
+        if (!parts)
+            continue;
+        double squares = 0;
+        const char *name = NULL;
+        json_object_foreach(parts, name, part) squares += json_number_value(part) * json_number_value(part);
+        const double u = json_number_value(json_object_get(at(zone, figures[i].path), "u"));
+        ck_assert_double_eq_tol(2 * sqrt(squares), u, 4 * rounding * fmax(1, u));
+        found++;
+    }
+    ck_assert_uint_eq(json_object_size(budgets), found);
+    ck_assert_uint_gt(found, 10);
+    json_decref(root);
+    tdm_reading_free(reading);
+}
+END_TEST
+
 /* The names of the published object, spelt out here so that the table can't change them unseen. */
 START_TEST(names_are_as_published)
 {
@@ -357,6 +385,7 @@ int main(void)
 {
     TCase *tests = patient_case("json");
     tcase_add_test(tests, every_figure_comes_back);
+    tcase_add_test(tests, budgets_come_back);
     tcase_add_test(tests, names_are_as_published);
     tcase_add_test(tests, facts_come_back);
     tcase_add_test(tests, null_figures_are_null);
