@@ -1,12 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The camera: uneven light, exposure, white balance, blur, noise, encoding, tone curve, orientation. */
+/* The camera: uneven light, exposure, sensor, white balance, blur, noise, encoding, tone curve, orientation.
+ */
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "drawing.h"
+#include "light.h"
 
-enum { CURVE_STEPS = 16384, MOST_REACH = 64 };
+enum { CURVE_STEPS = 16384 };
 
 /* A slope across the picture and a fall towards its corners; 1 in the middle. */
 static double light_at(const scn_scene *scene, double x, double y)
@@ -15,77 +17,66 @@ static double light_at(const scn_scene *scene, double x, double y)
     return 1 - scene->camera.uneven * (0.5 * u + 0.25 * v + 0.5 * 2 * (u * u + v * v));
 }
 
-static void to_device(scn_image *image, const scn_scene *scene)
+typedef struct {
+    float m[2][3][3]; /* device from XYZ under the main lamp; what the second lamp alone would add to that */
+    bool mixed;
+} lens;
+
+static void without_spectra(const scn_scene *scene, double gain, lens *out)
 {
     double m[3][3];
     scn_device_matrix(scene->camera.profile, m);
-    const double gain = exp2(scene->camera.exposure_ev);
-    float f[3][3];
     for (int i = 0; i < 3; i++)
         for (int j = 0; j < 3; j++)
-            f[i][j] = (float)(m[i][j] * gain * scene->camera.white_balance[i]);
+            out->m[0][i][j] = (float)(m[i][j] * gain * scene->camera.white_balance[i]);
+}
+
+/* Sensor values under each lamp, white balance, the maker's matrix, output primaries. */
+static void with_spectra(const scn_scene *scene, double gain, lens *out)
+{
+    double device[3][3], from_sensor[3][3], whole[2][3][3];
+    scn_light light;
+    scn_light_make(&light, scene);
+    scn_device_matrix(scene->camera.profile, device);
+    scn_multiply(device, light.to_xyz, from_sensor);
+    for (int lamp = 0; lamp < 2; lamp++) {
+        double sensor[3][3];
+        for (int c = 0; c < 3; c++)
+            for (int i = 0; i < 3; i++)
+                sensor[c][i] = light.lamps[lamp].of_xyz[c][i] * scene->camera.white_balance[c] * gain;
+        scn_multiply(from_sensor, sensor, whole[lamp]);
+    }
+    for (int i = 0; i < 3; i++) {
+        for (int j = 0; j < 3; j++) {
+            out->m[0][i][j] = (float)whole[0][i][j];
+            out->m[1][i][j] = (float)(whole[1][i][j] - whole[0][i][j]);
+        }
+    }
+    out->mixed = scene->second_share[0] > 0 || scene->second_share[1] > 0;
+}
+
+static void to_device(scn_image *image, const scn_scene *scene)
+{
+    lens l = {.mixed = false};
+    const double gain = exp2(scene->camera.exposure_ev);
+    if (scene->spectral)
+        with_spectra(scene, gain, &l);
+    else
+        without_spectra(scene, gain, &l);
     for (size_t y = 0; y < image->height; y++) {
         for (size_t x = 0; x < image->width; x++) {
             float *p = image->xyz + 3 * (y * image->width + x), in[3];
             const float light = (float)light_at(scene, (double)x + 0.5, (double)y + 0.5);
+            const float share = l.mixed ? (float)scn_light_share(scene, (double)x + 0.5, (double)y + 0.5) : 0;
             memcpy(in, p, sizeof in);
-            for (int i = 0; i < 3; i++)
-                p[i] = light * (f[i][0] * in[0] + f[i][1] * in[1] + f[i][2] * in[2]);
+            for (int i = 0; i < 3; i++) {
+                const float *a = l.m[0][i], *b = l.m[1][i];
+                p[i] = light * (a[0] * in[0] + a[1] * in[1] + a[2] * in[2]);
+                if (l.mixed)
+                    p[i] += light * share * (b[0] * in[0] + b[1] * in[1] + b[2] * in[2]);
+            }
         }
     }
-}
-
-static size_t kernel_of(double sigma, float kernel[2 * MOST_REACH + 1])
-{
-    const size_t reach = (size_t)fmin(MOST_REACH, ceil(3 * sigma));
-    double sum = 0;
-    for (size_t i = 0; i <= 2 * reach; i++)
-        sum += exp(-0.5 * pow(((double)i - (double)reach) / sigma, 2));
-    for (size_t i = 0; i <= 2 * reach; i++)
-        kernel[i] = (float)(exp(-0.5 * pow(((double)i - (double)reach) / sigma, 2)) / sum);
-    return reach;
-}
-
-static void blur_row(const float *row, float *out, size_t width, const float *kernel, size_t reach)
-{
-    memset(out, 0, width * 3 * sizeof *out);
-    for (size_t k = 0; k <= 2 * reach; k++) {
-        for (size_t x = 0; x < width; x++) {
-            const size_t sum = x + k, from = sum < reach ? 0 : sum - reach < width ? sum - reach : width - 1;
-            for (size_t c = 0; c < 3; c++)
-                out[3 * x + c] += kernel[k] * row[3 * from + c];
-        }
-    }
-}
-
-/* Rows are blurred across into a ring, then down; the picture's edge is drawn on. */
-static bool blur(scn_image *image, double sigma)
-{
-    float kernel[2 * MOST_REACH + 1];
-    if (sigma < 0.05)
-        return true;
-    const size_t reach = kernel_of(sigma, kernel), rows = 2 * reach + 1, length = 3 * image->width;
-    float *ring = malloc(rows * length * sizeof *ring);
-    if (!ring)
-        return scn_fail("camera.blur_px", "out of memory");
-    size_t filled = 0;
-    for (size_t y = 0; y < image->height; y++) {
-        for (; filled <= y + reach && filled < image->height; filled++)
-            blur_row(image->xyz + filled * length, ring + filled % rows * length, image->width, kernel,
-                     reach);
-        float *out = image->xyz + y * length;
-        memset(out, 0, length * sizeof *out);
-        for (size_t k = 0; k < rows; k++) {
-            const size_t sum = y + k, from = sum < reach                   ? 0
-                                             : sum - reach < image->height ? sum - reach
-                                                                           : image->height - 1;
-            const float *row = ring + from % rows * length;
-            for (size_t i = 0; i < length; i++)
-                out[i] += kernel[k] * row[i];
-        }
-    }
-    free(ring);
-    return true;
 }
 
 /* sRGB transfer (IEC 61966-2-1), then an S curve about the middle. */
@@ -125,7 +116,7 @@ bool scn_camera_take(scn_image *image, const scn_scene *scene, uint16_t **sample
     float *curve = malloc((CURVE_STEPS + 2) * sizeof *curve);
     *samples = malloc(count * sizeof **samples);
     to_device(image, scene);
-    const bool good = curve && *samples && blur(image, scene->camera.blur_px);
+    const bool good = curve && *samples && scn_blur(image, &scene->camera);
     if (good) {
         scn_random random = scn_random_start(scene->seed, 47);
         curve_of(scene->camera.tone, curve);

@@ -29,11 +29,90 @@ static const char rest[] =
     " \"target\": {\"edition\": \"before-2014\", \"turn_deg\": 1.2},"
     " \"marks\": {\"target\": true, \"grey\": true, \"scale\": true}}";
 
+/* Keys that came later. A truth file doesn't name those at their default, so that it stays as it was. */
+static const char later[] =
+    "{\"only\": null,"
+    " \"camera\": {\"sensitivity\": \"ideal\", \"motion_px\": 0.0, \"motion_deg\": 0.0},"
+    " \"lamp\": {\"cct\": null, \"kelvin_planck\": null,"
+    "   \"second\": {\"cct\": null, \"kelvin_planck\": null, \"share\": [0.0, 0.0], \"turn_deg\": 0.0}},"
+    " \"target\": {\"at_mm\": [335.0, 62.0], \"tilt_deg\": 0.0, \"tilt_axis_deg\": 0.0, \"width_mm\": 105.0,"
+    "   \"shade\": {\"share\": 0.0, \"from\": 0.5, \"turn_deg\": 0.0, \"soft_mm\": 6.0},"
+    "   \"dirt\": [], \"dirt_amount\": 0.5, \"glare\": [], \"glare_amount\": 0.3,"
+    "   \"mirrored\": false, \"in_marks\": true, \"in_marks_width\": false},"
+    " \"scale\": {\"in_marks\": true}, \"greys\": [], \"swatches\": [],"
+    " \"clutter\": {\"amount\": 0.0, \"seed\": 1}, \"flat\": {\"lstar\": 80.0}}";
+
+static bool merge(json_t *base, json_t *more)
+{
+    const char *key = NULL;
+    json_t *value = NULL;
+    json_object_foreach(more, key, value)
+    {
+        json_t *old = json_object_get(base, key);
+        if (json_is_object(old) ? !merge(old, value) : json_object_set(base, key, value) < 0)
+            return false;
+    }
+    return true;
+}
+
 json_t *scn_defaults(void)
 {
     json_error_t why;
     json_t *text = json_sprintf("%s%s", hair, rest);
     json_t *value = text ? json_loads(json_string_value(text), 0, &why) : NULL;
+    json_t *more = json_loads(later, 0, &why);
+    if (!value || !more || !merge(value, more)) {
+        json_decref(value);
+        value = NULL;
+    }
     json_decref(text);
+    json_decref(more);
     return value;
+}
+
+/* Takes away from `params` what is as in `plain`, and objects that are empty then. */
+static void prune(json_t *params, json_t *plain)
+{
+    const char *key = NULL;
+    json_t *value = NULL;
+    json_object_foreach(plain, key, value)
+    {
+        json_t *own = json_object_get(params, key);
+        if (json_is_object(own) && json_is_object(value)) {
+            prune(own, value);
+            if (json_object_size(own) == 0)
+                (void)json_object_del(params, key);
+        } else if (json_equal(own, value))
+            (void)json_object_del(params, key);
+    }
+}
+
+json_t *scn_params_told(const scn_scene *scene)
+{
+    json_t *told = json_deep_copy(scene->params), *plain = json_loads(later, 0, NULL);
+    if (told && plain)
+        prune(told, plain);
+    json_decref(plain);
+    return told;
+}
+
+static bool as_plain(const json_t *params, json_t *plain)
+{
+    const char *key = NULL;
+    json_t *value = NULL;
+    json_object_foreach(plain, key, value)
+    {
+        const json_t *own = json_object_get(params, key);
+        if (json_is_object(own) && json_is_object(value) ? !as_plain(own, value) : !json_equal(own, value))
+            return false;
+    }
+    return true;
+}
+
+bool scn_params_beyond(const scn_scene *scene)
+{
+    json_t *plain = json_loads(later, 0, NULL);
+    const bool beyond = plain && !as_plain(scene->params, plain);
+    json_decref(plain);
+    return beyond;
 }

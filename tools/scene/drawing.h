@@ -100,11 +100,26 @@ typedef struct {
 } scn_image;
 typedef struct {
     scn_point target[4], grey[4], scale[2]; /* px */
+    scn_point cards[SCN_MOST_CARDS][4], swatches[SCN_MOST_SWATCHES][4];
+    scn_lab swatch_labs[SCN_MOST_SWATCHES]; /* of their mean light inside the marks, as drawn */
 } scn_places;
 void scn_backdrop(scn_image *image, const scn_scene *scene);
+/* A smooth step from 0 at `low` to 1 at `high`; a hash of a cell; smooth noise of such cells, -1 to 1. */
+double scn_soft(double low, double high, double x);
+uint32_t scn_hash(int x, int y);
+double scn_mottle(double x, double y);
+void scn_backdrop_flat(scn_image *image, double lstar);
+/* clutter.c: things in the background that may be taken for a target. `hair` NULL where there is no head. */
+void scn_clutter(scn_image *image, const scn_scene *scene, const scn_canvas *hair);
+/* target.c and swatch.c */
+void scn_draw_target(scn_image *image, const scn_scene *scene, scn_point corners[4]);
+scn_lab scn_patch_lab(bool new_edition, size_t patch);
+void scn_draw_swatch(scn_image *image, const scn_scene *scene, size_t index, scn_places *places);
 bool scn_props(scn_image *image, const scn_scene *scene, scn_places *places);
 bool scn_lay_hair(scn_image *image, const scn_scene *scene, const scn_canvas *canvas);
 
+/* blur.c: focus and motion, after the light is gathered. */
+bool scn_blur(scn_image *image, const scn_camera *camera);
 /* camera.c: turns the image into encoded samples of the upright picture, 16 bit a channel. */
 bool scn_camera_take(scn_image *image, const scn_scene *scene, uint16_t **samples);
 /* Turns upright samples into stored ones; width and height follow. */
@@ -141,7 +156,12 @@ bool scn_columns_of(const scn_paint *paint, const scn_course_sums *sums, double 
 
 /* truth.c and marks.c: false with a line on standard error. */
 bool scn_write_truth(const char *path, const scn_scene *scene, const scn_flow *flow, const scn_paint *paint,
-                     const scn_canvas *canvas);
+                     const scn_canvas *canvas, const scn_places *places);
+/* truth_held.c: adds what the extras' keys call for. */
+bool scn_tell_held(json_t *truth, const scn_scene *scene, const scn_places *places);
+/* The list as a marks file has it. */
+json_t *scn_swatches_json(const scn_scene *scene, const scn_places *places);
+json_t *scn_corners_json(const scn_point corners[4]);
 bool scn_write_marks(const char *path, const char *photo, const scn_scene *scene, const scn_flow *flow,
                      const scn_places *places);
 

@@ -18,6 +18,17 @@ typedef struct {
     uint16_t *upright, *stored;
 } work;
 
+static bool draw_head(work *w, const scn_scene *scene)
+{
+    scn_paint_make(w->paint, scene);
+    scn_backdrop(&w->image, scene);
+    if (!scn_canvas_make(&w->canvas, scene, &w->flow))
+        return false;
+    scn_clutter(&w->image, scene, &w->canvas);
+    return scn_draw_hair(scene, &w->flow, w->paint, &w->canvas) && scn_shade_level(&w->canvas, scene) &&
+           scn_lay_hair(&w->image, scene, &w->canvas) && scn_props(&w->image, scene, &w->places);
+}
+
 static bool draw(work *w, const scn_scene *scene)
 {
     w->paint = malloc(sizeof *w->paint);
@@ -25,11 +36,13 @@ static bool draw(work *w, const scn_scene *scene)
         (scn_image){calloc(3 * scene->width * scene->height, sizeof(float)), scene->width, scene->height};
     if (!w->paint || !w->image.xyz || !scn_flow_make(&w->flow, scene))
         return scn_fail("size", "out of memory");
-    scn_paint_make(w->paint, scene);
-    scn_backdrop(&w->image, scene);
-    return scn_canvas_make(&w->canvas, scene, &w->flow) &&
-           scn_draw_hair(scene, &w->flow, w->paint, &w->canvas) && scn_shade_level(&w->canvas, scene) &&
-           scn_lay_hair(&w->image, scene, &w->canvas) && scn_props(&w->image, scene, &w->places);
+    if (scene->only == SCN_ONLY_ALL)
+        return draw_head(w, scene);
+    scn_backdrop_flat(&w->image, scene->only == SCN_ONLY_FLAT ? scene->flat_lstar : 74);
+    if (scene->only == SCN_ONLY_FLAT)
+        return true;
+    scn_clutter(&w->image, scene, NULL);
+    return scn_props(&w->image, scene, &w->places);
 }
 
 static bool take(work *w, const scn_scene *scene, const char *path)
@@ -65,9 +78,12 @@ static bool make(const scn_scene *scene, const char *base)
     (void)snprintf(truth, sizeof truth, "%s.truth.json", base);
     const char *slash = strrchr(photo, '/');
     work w = {0};
+    /* A flat field has nothing to mark. */
     const bool good = draw(&w, scene) &&
-                      scn_write_marks(marks, slash ? slash + 1 : photo, scene, &w.flow, &w.places) &&
-                      scn_write_truth(truth, scene, &w.flow, w.paint, &w.canvas) && take(&w, scene, photo);
+                      (scene->only == SCN_ONLY_FLAT ||
+                       scn_write_marks(marks, slash ? slash + 1 : photo, scene, &w.flow, &w.places)) &&
+                      scn_write_truth(truth, scene, &w.flow, w.paint, &w.canvas, &w.places) &&
+                      take(&w, scene, photo);
     tidy(&w);
     return good;
 }

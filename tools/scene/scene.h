@@ -8,7 +8,13 @@
 #include <stddef.h>
 #include <stdint.h>
 
-enum { SCN_MOST_ZONES = 12, SCN_MOST_RIBBONS = 1024 };
+enum {
+    SCN_MOST_ZONES = 12,
+    SCN_MOST_RIBBONS = 1024,
+    SCN_MOST_CARDS = 32,
+    SCN_MOST_SWATCHES = 40,
+    SCN_PATCHES = 24
+};
 
 typedef struct {
     double v[3];
@@ -24,6 +30,8 @@ typedef struct {
 
 typedef enum { SCN_UNIFORM, SCN_RAMP, SCN_TRANSITION, SCN_BAND } scn_shape;
 typedef enum { SCN_SRGB, SCN_DISPLAY_P3, SCN_NO_PROFILE } scn_profile;
+typedef enum { SCN_IDEAL, SCN_CAMERA_A, SCN_CAMERA_B } scn_sensitivity_kind;
+typedef enum { SCN_ONLY_ALL, SCN_ONLY_FLAT, SCN_ONLY_SWATCHES } scn_only;
 
 typedef struct {
     scn_shape shape;
@@ -43,7 +51,37 @@ typedef struct {
     bool png;
     int bits;
     const char *taken; /* "YYYY:MM:DD hh:mm:ss" or NULL */
+    scn_sensitivity_kind sensitivity;
+    double motion_px, motion_deg;
 } scn_camera;
+
+typedef struct {
+    double cct, planck; /* kelvin; both NaN: D50 */
+} scn_lamp;
+
+/* The 24-patch target as it is held, and what is wrong with it. */
+typedef struct {
+    scn_point at; /* mm, of its centre */
+    double turn, tilt, tilt_axis, width;
+    double shade, shade_from, shade_turn, shade_soft; /* light taken; share of the width; degrees; mm */
+    bool dirt[SCN_PATCHES], glare[SCN_PATCHES];
+    double dirt_amount, glare_amount;
+    bool mirrored, new_edition, in_marks, in_marks_width;
+} scn_target;
+
+typedef struct {
+    scn_point at; /* mm, of its centre */
+    double width, height, turn, lstar;
+    bool in_marks_width;
+} scn_card;
+
+typedef struct {
+    double level; /* NaN where only lab is given */
+    const char *name;
+    scn_lab lab;
+    scn_point at; /* mm, of its centre */
+    double width, height, turn;
+} scn_swatch;
 
 typedef struct {
     const char *name, *side;
@@ -64,8 +102,18 @@ typedef struct {
     scn_camera camera;
     scn_zone zones[SCN_MOST_ZONES];
     size_t zone_count;
-    bool target, grey, scale, new_edition;
-    double target_turn;
+    bool target, grey, scale, scale_in_marks;
+    scn_target held;
+    scn_card cards[SCN_MOST_CARDS];
+    size_t card_count;
+    scn_swatch swatches[SCN_MOST_SWATCHES];
+    size_t swatch_count;
+    bool spectral; /* a lamp or a camera of its own spectrum */
+    scn_lamp lamp, second_lamp;
+    double second_share[2], second_turn;
+    double clutter, flat_lstar;
+    uint64_t clutter_seed;
+    scn_only only;
 } scn_scene;
 
 /* config.c: reads PATH over the defaults, then each "key=value"; false with one line on standard error. */
@@ -79,6 +127,12 @@ bool scn_lay_over(json_t *base, json_t *over);
 bool scn_lay_set(json_t *base, const char *set);
 /* defaults.c: every key with its default; NULL when memory is short. */
 json_t *scn_defaults(void);
+/* The parameters without those keys of `extras` that are at their default: what a truth file names. */
+json_t *scn_params_told(const scn_scene *scene);
+/* Whether any key of the extras isn't at its default. */
+bool scn_params_beyond(const scn_scene *scene);
+/* extras_config.c: the keys of lamps, target, cards, swatches, clutter. */
+bool scn_read_held(scn_scene *scene);
 
 /* random.c: PCG32 (M. E. O'Neill 2014). The stream tells apart independent uses of one seed. */
 typedef struct {

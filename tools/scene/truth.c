@@ -220,15 +220,16 @@ static json_t *one_zone(const scn_scene *scene, const scn_flow *flow, const scn_
 }
 
 bool scn_write_truth(const char *path, const scn_scene *scene, const scn_flow *flow, const scn_paint *paint,
-                     const scn_canvas *canvas)
+                     const scn_canvas *canvas, const scn_places *places)
 {
     json_t *zones = json_array();
     bool good = zones != NULL;
     for (size_t i = 0; good && i < scene->zone_count; i++)
         good = json_array_append_new(zones, one_zone(scene, flow, paint, canvas, &scene->zones[i])) == 0;
     json_t *truth =
-        json_pack("{s:i, s:o, s:O}", "tidemark_truth", 1, "zones", zones, "params", scene->params);
-    good = good && truth && json_dump_file(truth, path, JSON_INDENT(1) | JSON_REAL_PRECISION(6)) == 0;
+        json_pack("{s:i, s:o, s:o}", "tidemark_truth", 1, "zones", zones, "params", scn_params_told(scene));
+    good = good && truth && scn_tell_held(truth, scene, places) &&
+           json_dump_file(truth, path, JSON_INDENT(1) | JSON_REAL_PRECISION(6)) == 0;
     json_decref(truth);
     return good || scn_fail(path, "can't be made or written");
 }
