@@ -1,90 +1,188 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measure/quality.h"
 
-/* Choices of this project; METHODS.md gives the reasons. */
-static const double least_px_per_mm = 3;
-static const double clipped_note = 0.01, clipped_most = 0.25;
-static const double used_note = 0.7, used_least = 0.1;
-static const double least_length_mm = 30;
-static const double residual_note = 3;
-enum { LEAST_ROWS = 64, LEAST_COLS = 16 };
+#include <math.h>
+#include <stdio.h>
 
-static tdm_code warn_calibration(const tdm_calibration *calibration, tdm_warnings *warnings, tdm_error *error)
+#include "measure/quality_edges.h"
+#include "measure/quality_parts.h"
+
+static const double rise = 2.5631;     /* from 10 to 90 % of a Gaussian edge, in standard deviations */
+static const double smear = 12;        /* variance of an even smear is its length squared over this */
+static const double least_smear = 0.7; /* of its own 10-90 % rise: a shorter one is the lens's */
+
+/* Where the figures of one photograph or zone go. */
+typedef struct sink {
+    tdm_quality *quality;
+    tdm_warnings *warnings;
+    const char *zone;
+    bool refused;
+} sink;
+
+static tdm_code add(sink *to, tdm_quality_id id, double value, double doubt, tdm_error *error)
 {
-    if (calibration->method == TDM_CALIBRATION_ICC)
-        return tdm_warn(
+    const tdm_quality_value it = {.value = value, .doubt = doubt, .zone = to->zone};
+    return tdm_quality_add(to->quality, id, &it, &to->refused, to->warnings, error);
+}
+
+/* A length in px, and in mm where there is a scale; then the mm are judged and the px only stated. */
+static tdm_code add_length(sink *to, tdm_quality_id px_id, tdm_quality_id mm_id, double mm_per_px,
+                           const tdm_quality_value *px, tdm_error *error)
+{
+    tdm_quality_value it = *px;
+    it.stated = isfinite(mm_per_px);
+    tdm_code code = tdm_quality_add(to->quality, px_id, &it, NULL, to->warnings, error);
+    if (code != TDM_OK || !it.stated)
+        return code;
+    it.stated = false;
+    it.value *= mm_per_px;
+    it.doubt *= mm_per_px;
+    return tdm_quality_add(to->quality, mm_id, &it, NULL, to->warnings, error);
+}
+
+static tdm_code warn_missing(const tdm_quality_input *input, tdm_warnings *warnings, tdm_error *error)
+{
+    tdm_code code = TDM_OK;
+    if (input->calibration->method == TDM_CALIBRATION_ICC)
+        code = tdm_warn(
             warnings, error, "no-target", NULL,
             "neither a target nor a grey card is marked, so the colour is the camera's own guess; put one "
             "in the hair's light");
-    if (calibration->method == TDM_CALIBRATION_TARGET && calibration->residual_mean > residual_note)
-        return tdm_warn(
-            warnings, error, "target-residual", NULL,
-            "the target's colours are still off after the correction; look for shade, glare or dirt on it");
-    return TDM_OK;
-}
-
-tdm_code tdm_quality_photo(const tdm_marks *marks, const tdm_calibration *calibration, tdm_warnings *warnings,
-                           tdm_error *error)
-{
-    tdm_code code = warn_calibration(calibration, warnings, error);
-    if (code == TDM_OK && !marks->has_scale)
+    if (code == TDM_OK && !isfinite(input->mm_per_px))
         code = tdm_warn(
             warnings, error, "no-scale", NULL,
             "no scale is marked, so lengths are shares of the path and millimetres are left out; lay a "
             "ruler beside the hair");
-    if (code == TDM_OK && marks->has_scale && 1 / marks->mm_per_px < least_px_per_mm)
-        code = tdm_warn(
-            warnings, error, "low-resolution", NULL,
-            "the picture has under 3 pixels a millimetre, so fine strands run together; move closer or "
-            "use a larger picture");
     return code;
 }
 
-static tdm_code warn_resolution(const tdm_strip *strip, const char *zone, tdm_warnings *warnings,
-                                tdm_error *error)
+/* No motion shows without a target. What is no longer than the sharpest edge's own rise may be the lens's. */
+static tdm_code add_motion(sink *to, const tdm_quality_input *input, const tdm_edge_spread *spread,
+                           tdm_error *error)
 {
-    if (strip->scaled || (strip->rows >= 2 * LEAST_ROWS && strip->cols >= 2 * LEAST_COLS))
-        return TDM_OK;
-    return tdm_warn(
-        warnings, error, "low-resolution", zone,
-        "the zone is only %zu by %zu pixels, so fine strands run together; move closer or use a larger "
-        "picture",
-        strip->cols, strip->rows);
+    const double extra = fmax(spread->smeared * spread->smeared - spread->sharp * spread->sharp, 0);
+    const double length = sqrt(smear * extra);
+    char where[64];
+    (void)snprintf(where, sizeof where, ", at about %d degrees from level",
+                   isfinite(spread->direction) ? (int)lround(spread->direction / 5) * 5 % 180 : 0);
+    const bool shows = !isfinite(length) || length > least_smear * rise * spread->sharp;
+    const tdm_quality_value value = {.value = shows ? length : 0,
+                                     .doubt = length > 0 ? smear / 2 * spread->u_extra / length : 0,
+                                     .detail = where};
+    return add_length(to, TDM_QUALITY_MOTION_PX, TDM_QUALITY_MOTION_MM, input->mm_per_px, &value, error);
 }
 
-static tdm_code warn_masked(const tdm_strip *strip, const char *zone, tdm_warnings *warnings,
-                            tdm_error *error)
+static tdm_code add_edges(sink *to, const tdm_quality_input *input, tdm_error *error)
 {
-    if (strip->clipped_share > clipped_note) {
-        const tdm_code code =
-            tdm_warn(warnings, error, "clipped", zone,
-                     "%d %% of the zone is burnt out and left out; expose less or turn the light",
-                     (int)(100 * strip->clipped_share + 0.5));
-        if (code != TDM_OK)
-            return code;
-    }
-    if (strip->used_share < used_note)
-        return tdm_warn(warnings, error, "little-used", zone,
-                        "only %d %% of the zone can be used; check the exclusions and where the zone lies",
-                        (int)(100 * strip->used_share + 0.5));
-    return TDM_OK;
-}
-
-tdm_code tdm_quality_zone(const tdm_strip *strip, const char *zone, tdm_warnings *warnings, bool *carries,
-                          tdm_error *error)
-{
-    tdm_code code = warn_resolution(strip, zone, warnings, error);
+    tdm_edge_spread spread = {NAN, NAN, NAN, NAN};
+    tdm_code code = TDM_OK;
+    if (input->corners)
+        code = tdm_spread_of_target(input, &spread, error);
+    if (code == TDM_OK && isnan(spread.sharp))
+        code = tdm_spread_of_hair(input, &spread, error);
+    const tdm_quality_value focus = {.value = rise * spread.sharp};
     if (code == TDM_OK)
-        code = warn_masked(strip, zone, warnings, error);
-    if (code == TDM_OK && strip->scaled && strip->length < least_length_mm)
-        code =
-            tdm_warn(warnings, error, "short-zone", zone,
-                     "the zone is under 30 mm long; the fall from root to ends can't be told from texture");
-    *carries = strip->used_share >= used_least && strip->clipped_share <= clipped_most &&
-               strip->rows >= LEAST_ROWS && strip->cols >= LEAST_COLS;
+        code = add_length(to, TDM_QUALITY_FOCUS_PX, TDM_QUALITY_FOCUS_MM, input->mm_per_px, &focus, error);
+    if (code == TDM_OK)
+        code = add_motion(to, input, &spread, error);
+    return code;
+}
+
+static tdm_code add_file(sink *to, const tdm_quality_input *input, tdm_error *error)
+{
+    double blocks, noise;
+    tdm_code code = tdm_quality_noise(input, &noise, error);
+    if (code == TDM_OK)
+        code = add(to, TDM_QUALITY_NOISE, noise, 0, error);
+    const int quality = input->photo->jpeg_quality;
+    if (code == TDM_OK)
+        code = add(to, TDM_QUALITY_JPEG, quality > 0 ? (double)quality : NAN, 0, error);
+    if (code == TDM_OK)
+        code = tdm_quality_blocks(input, &blocks, error);
+    return code == TDM_OK ? add(to, TDM_QUALITY_BLOCKS, blocks, 0, error) : code;
+}
+
+static tdm_code add_light(sink *to, const tdm_quality_input *input, tdm_error *error)
+{
+    const tdm_calibration *calibration = input->calibration;
+    const bool target = calibration->method == TDM_CALIBRATION_TARGET;
+    double mixed, doubt;
+    tdm_code code = add(to, TDM_QUALITY_TILT, tdm_quality_tilt(input), 0, error);
+    if (code == TDM_OK)
+        code = tdm_quality_mixed(input, &mixed, &doubt, error);
+    if (code == TDM_OK)
+        code = add(to, TDM_QUALITY_MIXED, mixed, doubt, error);
+    if (code == TDM_OK)
+        code = add(to, TDM_QUALITY_CAST, tdm_quality_cast(calibration), 0, error);
+    if (code == TDM_OK)
+        code = add(to, TDM_QUALITY_RESIDUAL, target ? calibration->residual_mean : NAN, 0, error);
+    if (code == TDM_OK)
+        code = add(to, TDM_QUALITY_LEFT_OUT, target ? calibration->left_out_mean : NAN, 0, error);
+    return code;
+}
+
+tdm_code tdm_quality_photo(const tdm_quality_input *input, tdm_quality *quality, tdm_warnings *warnings,
+                           tdm_error *error)
+{
+    sink to = {.quality = quality, .warnings = warnings};
+    tdm_code code = warn_missing(input, warnings, error);
+    if (code == TDM_OK)
+        code = add(&to, TDM_QUALITY_RESOLUTION, 1 / input->mm_per_px, 0, error);
+    if (code == TDM_OK)
+        code = add_edges(&to, input, error);
+    if (code == TDM_OK)
+        code = add_file(&to, input, error);
+    if (code == TDM_OK)
+        code = add_light(&to, input, error);
+    return code;
+}
+
+/* Cells count for half the say along that they have across: a zone is longer than wide. */
+static tdm_code add_size(sink *to, const tdm_strip *strip, tdm_error *error)
+{
+    const double along = (double)strip->rows / 4, across = (double)strip->cols;
+    const tdm_quality_value cells = {.value = fmin(along, across), .zone = to->zone};
+    const double least = tdm_quality_rows[TDM_QUALITY_CELLS].unusable;
+    to->refused = to->refused || cells.value < least;
+    if (!strip->scaled)
+        return tdm_quality_add(to->quality, TDM_QUALITY_CELLS, &cells, &to->refused, to->warnings, error);
+    return add(to, TDM_QUALITY_LENGTH, strip->length, 0, error);
+}
+
+/* The middle of the zone's path. */
+static void middle_of(const tdm_zone_marks *zone, double *x, double *y)
+{
+    const size_t last = zone->path.count - 1;
+    const double *a = zone->path.xy + 2 * (last / 2), *b = zone->path.xy + 2 * ((last + 1) / 2);
+    *x = (a[0] + b[0]) / 2;
+    *y = (a[1] + b[1]) / 2;
+}
+
+static tdm_code add_uneven(sink *to, const tdm_quality_input *input, size_t zone, tdm_error *error)
+{
+    double x, y, percent, doubt;
+    middle_of(&input->marks->zones[zone], &x, &y);
+    tdm_quality_uneven(input->calibration, x, y, &percent, &doubt);
+    return add(to, TDM_QUALITY_UNEVEN, percent, doubt, error);
+}
+
+tdm_code tdm_quality_zone(const tdm_quality_input *input, size_t zone, const tdm_strip *strip,
+                          tdm_quality *quality, tdm_warnings *warnings, bool *carries, tdm_error *error)
+{
+    sink to = {.quality = quality, .warnings = warnings, .zone = input->marks->zones[zone].name};
+    tdm_code code = add_size(&to, strip, error);
+    if (code == TDM_OK)
+        code = add(&to, TDM_QUALITY_CLIPPED, 100 * strip->clipped_share, 0, error);
+    if (code == TDM_OK)
+        code = add(&to, TDM_QUALITY_DARK, 100 * strip->black_share, 0, error);
+    if (code == TDM_OK)
+        code = add(&to, TDM_QUALITY_USED, 100 * strip->used_share, 0, error);
+    if (code == TDM_OK)
+        code = add_uneven(&to, input, zone, error);
+    *carries = !to.refused;
     if (code == TDM_OK && !*carries)
         code = tdm_warn(
-            warnings, error, "zone-unusable", zone,
+            warnings, error, "zone-unusable", to.zone,
             "too little of the zone can be seen to measure it (%zu by %zu cells, %d %% of them usable)",
             strip->cols, strip->rows, (int)(100 * strip->used_share + 0.5));
     return code;

@@ -20,6 +20,8 @@ typedef struct work {
     tdm_marks marks;
     tdm_device *device;
     tdm_pixels pixels;
+    tdm_reference reference;
+    tdm_patch_result results[TDM_PATCHES];
     tdm_reading *reading;
 } work;
 
@@ -130,21 +132,36 @@ static tdm_code calibrate_grey(work *job, tdm_error *error)
     return code;
 }
 
+static tdm_quality_input quality_input(const work *job)
+{
+    const bool target = job->marks.has_target;
+    return (tdm_quality_input){.device = job->device,
+                               .pixels = &job->pixels,
+                               .photo = tdm_photo_about(job->photo),
+                               .marks = &job->marks,
+                               .corners = target ? job->marks.corners : NULL,
+                               .calibration = &job->reading->calibration,
+                               .results = target ? job->results : NULL,
+                               .reference = &job->reference,
+                               .mm_per_px = job->reading->mm_per_px};
+}
+
 /* A target says more than a grey card; without either the profile alone stands, with wider uncertainty. */
 static tdm_code calibrate(work *job, tdm_error *error)
 {
-    const tdm_reference reference = tdm_reference_published();
     tdm_code code = TDM_OK;
+    job->reference = tdm_reference_published();
     if (job->marks.has_target)
-        code =
-            tdm_calibrate_target(job->device, &job->pixels, job->marks.corners, &reference, NULL, job->path,
-                                 &job->reading->warnings, &job->reading->calibration, NULL, error);
+        code = tdm_calibrate_target(job->device, &job->pixels, job->marks.corners, &job->reference, NULL,
+                                    job->path, &job->reading->warnings, &job->reading->calibration,
+                                    job->results, error);
     else if (job->marks.grey_count > 0)
         code = calibrate_grey(job, error);
     else
         job->reading->calibration = tdm_calibration_none(job->device);
+    const tdm_quality_input input = quality_input(job);
     if (code == TDM_OK)
-        code = tdm_quality_photo(&job->marks, &job->reading->calibration, &job->reading->warnings, error);
+        code = tdm_quality_photo(&input, &job->reading->quality, &job->reading->warnings, error);
     return code;
 }
 
@@ -180,13 +197,14 @@ static tdm_code read_zone(work *job, size_t index, double *area, tdm_error *erro
                                    &job->options->limits, job->path, &strip, &own);
     if (code != TDM_OK)
         return forgive(code, zone->name, &reading->warnings, &own, error);
-    code = tdm_quality_zone(&strip, zone->name, &reading->warnings, &carries, &own);
+    const tdm_quality_input input = quality_input(job);
+    code = tdm_quality_zone(&input, index, &strip, &reading->quality, &reading->warnings, &carries, &own);
     if (code == TDM_OK && carries)
         code =
             tdm_zone_measure(&strip, &sources, &reading->scale, job->options, zone, &reading->warnings, &own);
     if (code == TDM_OK && carries) {
         *area = strip.length * strip.width * strip.used_share;
-        reading->usable = true;
+        reading->usable = !reading->quality.unusable;
     }
     tdm_strip_free(&strip);
     return forgive(code, zone->name, &reading->warnings, &own, error);

@@ -65,6 +65,12 @@ const tdm_warning *tdm_reading_warnings(const tdm_reading *reading, size_t *coun
     return reading->warnings.items;
 }
 
+const tdm_quality_figure *tdm_reading_quality(const tdm_reading *reading, size_t *count)
+{
+    *count = reading->quality.count;
+    return reading->quality.items;
+}
+
 const char *tdm_reading_level_scale(const tdm_reading *reading)
 {
     return reading->scale.note;
@@ -94,6 +100,7 @@ void tdm_reading_free(tdm_reading *reading)
     free(reading->zones);
     tdm_zone_reading_clear(&reading->head);
     tdm_warnings_free(&reading->warnings);
+    tdm_quality_free(&reading->quality);
     free(reading->file);
     free(reading->profile);
     free(reading);

@@ -5,6 +5,7 @@
 
 #include "colour/calibration.h"
 #include "colour/level.h"
+#include "measure/quality.h"
 #include "measure/zone_reading.h"
 
 struct tdm_reading {
@@ -18,6 +19,7 @@ struct tdm_reading {
     tdm_calibration calibration;
     tdm_level_scale scale;
     tdm_warnings warnings;
+    tdm_quality quality;
     bool usable;
     struct tdm_zone_reading *zones;
     size_t zone_count;

@@ -77,6 +77,8 @@ static tdm_code take(ExifData *data, tdm_warnings *warnings, tdm_exif *out, tdm_
                         "the EXIF block is damaged and was left out; check that the picture is upright");
     if (!time_value(data, EXIF_IFD_EXIF, EXIF_TAG_DATE_TIME_ORIGINAL, out->taken))
         (void)time_value(data, EXIF_IFD_0, EXIF_TAG_DATE_TIME, out->taken);
+    const int focal = short_value(data, EXIF_IFD_EXIF, EXIF_TAG_FOCAL_LENGTH_IN_35MM_FILM);
+    out->focal_35mm = focal > 0 ? focal : 0;
     out->srgb = short_value(data, EXIF_IFD_EXIF, EXIF_TAG_COLOR_SPACE) == 1;
     if (!out->srgb && is_adobe_rgb(data)) {
         const tdm_code code = tdm_warn(warnings, error, "photo-adobe-rgb", NULL,

@@ -14,6 +14,7 @@ typedef struct tdm_exif {
     int orientation; /* 1 to 8; 1 where none or none that makes sense */
     char taken[24];  /* "2026-03-14T09:26:53" or "" */
     bool srgb;       /* ColorSpace is 1 */
+    int focal_35mm;  /* FocalLengthIn35mmFilm, mm; 0 where none */
 } tdm_exif;
 
 /* tiff: the block after "Exif\0\0", starting "II" or "MM". What is broken becomes a warning "photo-exif" and

@@ -5,6 +5,7 @@
 #include "photo/decoder.h"
 #include "photo/exif.h"
 #include "photo/jpeg_icc.h"
+#include "photo/jpeg_quality.h"
 #include "photo/jpeg_reader.h"
 
 static void read_header(tdm_jpeg *jpeg, void *work)
@@ -65,6 +66,7 @@ static tdm_code read_exif(tdm_photo *photo, const struct jpeg_marker_struct *mar
             return code;
         photo->info.orientation = exif.orientation;
         memcpy(photo->info.taken, exif.taken, sizeof exif.taken);
+        photo->info.focal_35mm = exif.focal_35mm;
         if (exif.srgb)
             photo->info.colour = TDM_COLOUR_SRGB;
         return TDM_OK;
@@ -97,6 +99,7 @@ static tdm_code take(tdm_photo *photo, const tdm_jpeg *jpeg, tdm_warnings *warni
         code = read_exif(photo, decoder->marker_list, warnings, error);
     if (code == TDM_OK)
         code = read_icc(photo, decoder->marker_list, error);
+    photo->info.jpeg_quality = tdm_jpeg_quality(jpeg, &photo->info.jpeg_step);
     photo->info.format = "JPEG";
     photo->info.bits = 8;
     photo->info.grey = decoder->jpeg_color_space == JCS_GRAYSCALE;

@@ -33,9 +33,12 @@ typedef struct tdm_photo_info {
     int bits;  /* 8 or 16 a sample as delivered */
     bool grey; /* the file has one colour channel; pixels are delivered as R = G = B */
     bool has_alpha;
-    int orientation; /* EXIF code 1 to 8 as found (1 where none) */
-    char taken[24];  /* "2026-03-14T09:26:53" (DateTimeOriginal, else DateTime), "" where none */
-    char sha256[65]; /* of the file's bytes */
+    int orientation;  /* EXIF code 1 to 8 as found (1 where none) */
+    char taken[24];   /* "2026-03-14T09:26:53" (DateTimeOriginal, else DateTime), "" where none */
+    char sha256[65];  /* of the file's bytes */
+    int focal_35mm;   /* EXIF: focal length in mm on film of 36 by 24, 0 where none */
+    int jpeg_quality; /* 1 to 100, of the standard table nearest to the file's own; 0 where there is none */
+    double jpeg_step; /* mean step of its low frequencies; 0 where there is none */
     tdm_colour_source colour;
     const uint8_t *icc; /* owned by the photo; NULL unless colour is TDM_COLOUR_ICC */
     size_t icc_size;

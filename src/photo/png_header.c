@@ -86,6 +86,7 @@ static tdm_code take_exif(tdm_photo *photo, const tdm_png_chunk *chunk, tdm_warn
         return code;
     photo->info.orientation = exif.orientation;
     memcpy(photo->info.taken, exif.taken, sizeof exif.taken);
+    photo->info.focal_35mm = exif.focal_35mm;
     if (exif.srgb && photo->info.colour == TDM_COLOUR_UNSTATED)
         photo->info.colour = TDM_COLOUR_SRGB;
     return TDM_OK;
