@@ -1,0 +1,222 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "colour/find_lattice.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { SPAN = TDM_LATTICE_SPAN, SEED = SPAN / 2 - 1, NEIGHBOURS = 12, PROJECTIVE_FROM = 9 };
+
+/* Choices. Pitch in sides of a patch: 1.1 to 1.25 as made, more where edges are lost to blur. */
+static const double least_pitch = 0.95, most_pitch = 1.7;
+static const double like_area = 2.6;      /* ratio of two patches' pixels at most */
+static const double square_within = 0.45; /* cosine between the directions, in the patch's own frame */
+static const double reach = 0.25;         /* of the pitch, from where a patch should be */
+
+/* A neighbour as seen in the frame in which the seed is a square of side 1. */
+typedef struct neighbour {
+    int32_t area;
+    double dx, dy, distance;
+} neighbour;
+
+static bool alike(const tdm_find_area *a, const tdm_find_area *b)
+{
+    return a->pixels < like_area * b->pixels && b->pixels < like_area * a->pixels;
+}
+
+/* Half a pixel is lost at every edge. */
+static double dot_in_frame(const tdm_find_area *seed, double ax, double ay, double bx, double by)
+{
+    const double determinant = seed->xx * seed->yy - seed->xy * seed->xy;
+    const double grown = 1 + 1 / sqrt(seed->pixels);
+    return (ax * (seed->yy * bx - seed->xy * by) + ay * (seed->xx * by - seed->xy * bx)) /
+           (12 * determinant * grown * grown);
+}
+
+/* The nearest ones, nearest first. */
+static size_t neighbours_of(const tdm_find_growth *growth, const tdm_find_area *seed,
+                            neighbour out[NEIGHBOURS])
+{
+    int32_t found[256];
+    const double half = (seed->xx + seed->yy) / 2;
+    const double longest = sqrt(12 * 2 * half) + 1;
+    const size_t count = tdm_find_near_all(growth->near, seed->x, seed->y, most_pitch * longest, found,
+                                           sizeof found / sizeof *found);
+    size_t kept = 0;
+    for (size_t i = 0; i < count; i++) {
+        const tdm_find_area *area = &growth->near->areas->at[found[i]];
+        const double dx = area->x - seed->x, dy = area->y - seed->y;
+        const double distance = sqrt(dot_in_frame(seed, dx, dy, dx, dy));
+        if (!alike(area, seed) || distance < least_pitch || distance > most_pitch)
+            continue;
+        size_t at = kept < NEIGHBOURS ? kept++ : NEIGHBOURS;
+        for (; at > 0 && out[at - 1].distance > distance; at--) {
+            if (at < NEIGHBOURS)
+                out[at] = out[at - 1];
+        }
+        if (at < NEIGHBOURS)
+            out[at] = (neighbour){found[i], dx, dy, distance};
+    }
+    return kept;
+}
+
+static size_t gather(const tdm_find_growth *growth, const tdm_find_lattice *lattice, tdm_find_pair *pairs)
+{
+    size_t count = 0;
+    for (int v = 0; v < SPAN; v++) {
+        for (int u = 0; u < SPAN; u++) {
+            if (lattice->area[v][u] < 0)
+                continue;
+            const tdm_find_area *area = &growth->near->areas->at[lattice->area[v][u]];
+            pairs[count++] = (tdm_find_pair){u, v, area->x, area->y, 1};
+        }
+    }
+    return count;
+}
+
+static bool fit(const tdm_find_growth *growth, tdm_find_lattice *lattice)
+{
+    tdm_find_pair pairs[SPAN * SPAN];
+    const size_t count = gather(growth, lattice, pairs);
+    return tdm_find_plane_fit(pairs, count, PROJECTIVE_FROM, &lattice->map);
+}
+
+/* An area beside this node, -1 where there is none. */
+static int32_t beside(const tdm_find_lattice *lattice, int u, int v)
+{
+    if (u > 0 && lattice->area[v][u - 1] >= 0)
+        return lattice->area[v][u - 1];
+    if (u + 1 < SPAN && lattice->area[v][u + 1] >= 0)
+        return lattice->area[v][u + 1];
+    if (v > 0 && lattice->area[v - 1][u] >= 0)
+        return lattice->area[v - 1][u];
+    return v + 1 < SPAN ? lattice->area[v + 1][u] : -1;
+}
+
+static double pitch_at(const tdm_homography *map, double u, double v)
+{
+    double x, y, right_x, right_y, down_x, down_y;
+    tdm_homography_at(map, u, v, &x, &y);
+    tdm_homography_at(map, u + 1, v, &right_x, &right_y);
+    tdm_homography_at(map, u, v + 1, &down_x, &down_y);
+    return fmin(hypot(right_x - x, right_y - y), hypot(down_x - x, down_y - y));
+}
+
+static int32_t look(const tdm_find_growth *growth, const tdm_find_lattice *lattice, int u, int v,
+                    int32_t near)
+{
+    const tdm_find_area *areas = growth->near->areas->at;
+    double x, y;
+    tdm_homography_at(&lattice->map, u, v, &x, &y);
+    const double within = reach * pitch_at(&lattice->map, u, v);
+    if (!isfinite(x) || !isfinite(y) || !(within < 1e4))
+        return -1;
+    const int32_t found = tdm_find_nearest(growth->near, x, y, within);
+    return found >= 0 && alike(&areas[found], &areas[near]) ? found : -1;
+}
+
+/* One ring of nodes further. Returns how many were found. */
+static int grow(const tdm_find_growth *growth, tdm_find_lattice *lattice)
+{
+    int32_t found[SPAN][SPAN];
+    int count = 0;
+    for (int v = 0; v < SPAN; v++) {
+        for (int u = 0; u < SPAN; u++) {
+            const int32_t near = lattice->area[v][u] < 0 ? beside(lattice, u, v) : -1;
+            found[v][u] = near < 0 ? -1 : look(growth, lattice, u, v, near);
+        }
+    }
+    for (int v = 0; v < SPAN; v++) {
+        for (int u = 0; u < SPAN; u++) {
+            if (found[v][u] >= 0) {
+                lattice->area[v][u] = found[v][u];
+                count++;
+            }
+        }
+    }
+    lattice->seen += count;
+    return count;
+}
+
+/* Drops what the fit says isn't where it should be, and fits again. */
+static bool settle(const tdm_find_growth *growth, tdm_find_lattice *lattice)
+{
+    for (int v = 0; v < SPAN; v++) {
+        for (int u = 0; u < SPAN; u++) {
+            if (lattice->area[v][u] < 0)
+                continue;
+            const tdm_find_area *area = &growth->near->areas->at[lattice->area[v][u]];
+            double x, y;
+            tdm_homography_at(&lattice->map, u, v, &x, &y);
+            if (hypot(x - area->x, y - area->y) <= reach / 2 * pitch_at(&lattice->map, u, v))
+                continue;
+            lattice->area[v][u] = -1;
+            lattice->seen--;
+        }
+    }
+    return lattice->seen >= TDM_LATTICE_FEWEST && fit(growth, lattice);
+}
+
+/* From a cell of four areas outwards. */
+static bool grow_from(const tdm_find_growth *growth, int32_t seed, int32_t right, int32_t below,
+                      int32_t opposite, tdm_find_lattice *lattice)
+{
+    memset(lattice->area, 0xff, sizeof lattice->area);
+    lattice->area[SEED][SEED] = seed;
+    lattice->area[SEED][SEED + 1] = right;
+    lattice->area[SEED + 1][SEED] = below;
+    lattice->area[SEED + 1][SEED + 1] = opposite;
+    lattice->seen = 4;
+    do {
+        if (!fit(growth, lattice))
+            return false;
+    } while (grow(growth, lattice) > 0);
+    return settle(growth, lattice);
+}
+
+static bool try_cell(const tdm_find_growth *growth, int32_t seed, const neighbour *a, const neighbour *b,
+                     tdm_find_lattice *lattice)
+{
+    const tdm_find_area *area = &growth->near->areas->at[seed];
+    const double cosine = dot_in_frame(area, a->dx, a->dy, b->dx, b->dy) / (a->distance * b->distance);
+    if (a->dx * b->dy - a->dy * b->dx <= 0 || fabs(cosine) > square_within)
+        return false;
+    const int32_t opposite = tdm_find_nearest(growth->near, area->x + a->dx + b->dx, area->y + a->dy + b->dy,
+                                              reach * fmin(hypot(a->dx, a->dy), hypot(b->dx, b->dy)));
+    return opposite >= 0 && alike(&growth->near->areas->at[opposite], area) &&
+           grow_from(growth, seed, a->area, b->area, opposite, lattice);
+}
+
+static bool try_seed(const tdm_find_growth *growth, int32_t seed, tdm_find_lattice *lattice)
+{
+    neighbour around[NEIGHBOURS];
+    const size_t count = neighbours_of(growth, &growth->near->areas->at[seed], around);
+    for (size_t i = 0; i < count; i++) {
+        for (size_t k = 0; k < count; k++) {
+            if (i != k && try_cell(growth, seed, &around[i], &around[k], lattice))
+                return true;
+        }
+    }
+    return false;
+}
+
+static void mark(tdm_find_growth *growth, const tdm_find_lattice *lattice)
+{
+    for (int v = 0; v < SPAN; v++) {
+        for (int u = 0; u < SPAN; u++) {
+            if (lattice->area[v][u] >= 0)
+                growth->used[lattice->area[v][u]] = 1;
+        }
+    }
+}
+
+bool tdm_find_lattice_next(tdm_find_growth *growth, tdm_find_lattice *out)
+{
+    while (growth->seed < growth->near->areas->count) {
+        const size_t seed = growth->seed++;
+        if (growth->used[seed] || !try_seed(growth, (int32_t)seed, out))
+            continue;
+        mark(growth, out);
+        return true;
+    }
+    return false;
+}
