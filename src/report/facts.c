@@ -71,6 +71,7 @@ void tdm_page_facts(tdm_page *page, const tdm_reading *reading, const char *labe
     tdm_page_put(page, &text, "", 2);
     add_calibration(&text, &calibration);
     tdm_page_put(page, &text, "  ", 2);
+    tdm_page_quality(page, reading);
     if (!tdm_reading_usable(reading)) {
         tdm_page_bold(page);
         tdm_page_wrap(page, "  ", 2, "This photograph isn't usable for measuring: see the warnings.");

@@ -43,12 +43,34 @@ json_t *tdm_json_warnings(tdm_json *json, const tdm_warning *warnings, size_t co
     return made;
 }
 
+static json_t *quality_figures_json(tdm_json *json, const tdm_reading *reading)
+{
+    size_t count = 0;
+    const tdm_quality_figure *figures = tdm_reading_quality(reading, &count);
+    json_t *made = tdm_json_array(json);
+    for (size_t i = 0; i < count; i++) {
+        json_t *item = tdm_json_object(json);
+        tdm_json_set(json, item, "code", tdm_json_string(json, figures[i].code));
+        tdm_json_set(json, item, "label", tdm_json_string(json, figures[i].label));
+        tdm_json_set(json, item, "unit", tdm_json_string(json, figures[i].unit));
+        tdm_json_set(json, item, "zone", tdm_json_string(json, figures[i].zone));
+        tdm_json_set(json, item, "value", tdm_json_number(json, figures[i].value));
+        tdm_json_set(json, item, "threshold", tdm_json_number(json, figures[i].threshold));
+        tdm_json_set(json, item, "below", tdm_json_bool(figures[i].below));
+        tdm_json_set(json, item, "good", tdm_json_bool(figures[i].good));
+        tdm_json_set(json, item, "advice", tdm_json_string(json, figures[i].advice));
+        tdm_json_append(json, made, item);
+    }
+    return made;
+}
+
 static json_t *quality_json(tdm_json *json, const tdm_reading *reading)
 {
     size_t count = 0;
     const tdm_warning *warnings = tdm_reading_warnings(reading, &count);
     json_t *made = tdm_json_object(json);
     tdm_json_set(json, made, "usable", tdm_json_bool(tdm_reading_usable(reading)));
+    tdm_json_set(json, made, "figures", quality_figures_json(json, reading));
     tdm_json_set(json, made, "warnings", tdm_json_warnings(json, warnings, count));
     return made;
 }

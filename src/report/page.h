@@ -37,6 +37,9 @@ void tdm_add_photo(tdm_text *text, const tdm_photo_facts *facts);
 /* text as tdm_page_wrap puts it; frees text. */
 void tdm_page_put(tdm_page *page, tdm_text *text, const char *lead, size_t indent);
 
+/* quality_lines.c: nothing where nothing was looked at. */
+void tdm_page_quality(tdm_page *page, const tdm_reading *reading);
+
 /* zone_block.c: after and change are NULL for one photograph alone; title NULL means the zone's name. */
 typedef struct tdm_block {
     const char *title;
