@@ -31,6 +31,7 @@ typedef struct accuracy_tally {
     size_t covered; /* |error| within u */
     size_t with_u;
     double sum, worst; /* of |error| */
+    double sum_u;
     double worst_bound_share;
     char worst_where[160];
 } accuracy_tally;
@@ -39,6 +40,8 @@ enum { ACCURACY_FIGURES = 12 };
 extern const accuracy_figure accuracy_figures[];
 extern const size_t accuracy_figure_count;
 
+/* Reads folder/name.jpg and adds its errors; true on success. */
+bool accuracy_read(const char *folder, const char *name, bool verbose, accuracy_tally *tallies);
 /* Adds one reading's errors; verbose prints each. */
 void accuracy_add(const tdm_reading *reading, const json_t *truth, const char *name, bool verbose,
                   accuracy_tally *tallies);

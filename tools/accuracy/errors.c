@@ -62,6 +62,7 @@ static void add_one(const accuracy_figure *figure, double truth, const tdm_zone_
     tally->outside += fabs(error) > bound;
     if (isfinite(found.u)) {
         tally->with_u++;
+        tally->sum_u += found.u;
         tally->covered += fabs(error) <= found.u;
     }
     if (fabs(error) / bound > tally->worst_bound_share) {

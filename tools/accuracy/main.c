@@ -9,29 +9,6 @@
 
 #include "accuracy.h"
 
-static bool read_scene(const char *folder, const char *name, bool verbose, accuracy_tally *tallies)
-{
-    char photo[4200], truth_path[4200];
-    (void)snprintf(photo, sizeof photo, "%s/%s.jpg", folder, name);
-    (void)snprintf(truth_path, sizeof truth_path, "%s/%s.truth.json", folder, name);
-    json_error_t why;
-    json_t *truth = json_load_file(truth_path, 0, &why);
-    if (!truth) {
-        fprintf(stderr, "%s: %s\n", truth_path, why.text);
-        return false;
-    }
-    tdm_reading *reading = NULL;
-    tdm_error error = {0};
-    const bool good = tdm_read_photo(photo, NULL, NULL, &reading, &error) == TDM_OK;
-    if (good)
-        accuracy_add(reading, truth, name, verbose, tallies);
-    else
-        fprintf(stderr, "%s: %s: %s\n", error.file, error.place, error.text);
-    tdm_reading_free(reading);
-    json_decref(truth);
-    return good;
-}
-
 /* Exit status: see the top. */
 static int run_scenes(const json_t *suite, const char *folder, size_t most, bool verbose)
 {
@@ -51,7 +28,7 @@ static int run_scenes(const json_t *suite, const char *folder, size_t most, bool
         if (done == most)
             break;
         if (!name || !accuracy_render(scene, base, folder, name) ||
-            !read_scene(folder, name, verbose, tallies))
+            !accuracy_read(folder, name, verbose, tallies))
             return 2;
         done++;
     }
