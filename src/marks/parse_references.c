@@ -2,10 +2,13 @@
 #include "marks/parse_references.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/fail.h"
+
+static const double least_width = 1, most_width = 5000; /* mm: of a target or card */
 
 tdm_code tdm_parse_scale(const tdm_marks_reader *reader, const json_t *root, tdm_marks *out)
 {
@@ -37,6 +40,28 @@ tdm_code tdm_parse_scale(const tdm_marks_reader *reader, const json_t *root, tdm
     return TDM_OK;
 }
 
+/* A known width, NaN where none is given. what: of what. */
+static tdm_code read_width(const tdm_marks_reader *reader, const json_t *object, const char *parent,
+                           const char *what, double *out)
+{
+    const json_t *value = json_object_get(object, "width_mm");
+    char place[TDM_KEY_PATH], text[128];
+    double mm = 0;
+    *out = NAN;
+    if (!value || json_is_null(value))
+        return TDM_OK;
+    tdm_key_child(place, parent, "width_mm");
+    const tdm_code code = tdm_read_number(reader, value, place, &mm);
+    if (code != TDM_OK)
+        return code;
+    if (!(mm >= least_width && mm <= most_width)) {
+        (void)snprintf(text, sizeof text, "must be 1 to 5000: %s in millimetres", what);
+        return tdm_key_fail(reader, place, text);
+    }
+    *out = mm;
+    return TDM_OK;
+}
+
 /* Twice the signed area of a triangle. */
 static double turn(const double *a, const double *b, const double *c)
 {
@@ -57,8 +82,9 @@ static bool convex(const double corners[8])
 
 tdm_code tdm_parse_target(const tdm_marks_reader *reader, const json_t *root, tdm_marks *out)
 {
-    static const char *const keys[] = {"kind", "corners", NULL};
+    static const char *const keys[] = {"kind", "corners", "width_mm", NULL};
     const json_t *target = json_object_get(root, "target");
+    out->target_width_mm = NAN;
     if (!target || json_is_null(target))
         return TDM_OK;
     if (!json_is_object(target))
@@ -72,6 +98,9 @@ tdm_code tdm_parse_target(const tdm_marks_reader *reader, const json_t *root, td
         code = tdm_read_points(reader, json_object_get(target, "corners"), "target.corners", 4, &corners);
     if (code == TDM_OK && corners.count != 4)
         code = tdm_key_fail(reader, "target.corners", "must be four points");
+    if (code == TDM_OK)
+        code = read_width(reader, target, "target", "the outer width of the block of patches",
+                          &out->target_width_mm);
     if (code == TDM_OK) {
         memcpy(out->corners, corners.xy, sizeof out->corners);
         out->has_target = true;
@@ -86,8 +115,9 @@ tdm_code tdm_parse_target(const tdm_marks_reader *reader, const json_t *root, td
 static tdm_code read_grey(const tdm_marks_reader *reader, const json_t *value, const char *key,
                           tdm_grey_marks *out)
 {
-    static const char *const keys[] = {"polygon", "lstar", NULL};
+    static const char *const keys[] = {"polygon", "lstar", "width_mm", NULL};
     char place[TDM_KEY_PATH];
+    out->width_mm = NAN;
     if (!json_is_object(value))
         return tdm_key_fail(reader, key, "must be an object with polygon and lstar");
     tdm_code code = tdm_warn_unknown(reader, value, key, keys);
@@ -101,6 +131,8 @@ static tdm_code read_grey(const tdm_marks_reader *reader, const json_t *value, c
     }
     if (code == TDM_OK && !(out->lstar > 0 && out->lstar <= 100))
         code = tdm_key_fail(reader, place, "must be above 0, at most 100");
+    if (code == TDM_OK)
+        code = read_width(reader, value, key, "the polygon's longest side", &out->width_mm);
     return code;
 }
 
