@@ -27,5 +27,5 @@ endif()
 
 find_package(PkgConfig REQUIRED)
 pkg_check_modules(TDM_LIBS REQUIRED IMPORTED_TARGET
-  libjpeg libpng libexif lcms2 gsl jansson nettle)
+  libjpeg libpng libexif lcms2 gsl jansson nettle cairo)
 pkg_check_modules(POPT REQUIRED IMPORTED_TARGET popt)

@@ -1,0 +1,115 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <stdlib.h>
+
+#include "base/fail.h"
+#include "report/overlay.h"
+#include "report/page.h"
+
+enum { MOST = 1600, LEAST = 800 }; /* pixels on the picture's longer side */
+
+/* Rows of the photograph that make one row of the picture. */
+typedef struct reducing {
+    const tdm_target_reading *target;
+    tdm_calibration none;
+    uint32_t factor, width; /* pixels averaged a side; pixels of the reduced row */
+    float *xyz;
+    uint8_t *flags;
+    double *sum; /* 3 a pixel of the reduced row */
+} reducing;
+
+static bool start(reducing *work, const tdm_target_reading *target, uint32_t factor)
+{
+    const size_t width = target->crop.rect.width;
+    *work = (reducing){.target = target,
+                       .none = tdm_calibration_none(target->device),
+                       .factor = factor,
+                       .width = target->crop.rect.width / factor};
+    work->xyz = malloc(3 * width * sizeof *work->xyz);
+    work->flags = malloc(width);
+    work->sum = malloc(3 * width * sizeof *work->sum);
+    return work->xyz && work->flags && work->sum;
+}
+
+static void finish(reducing *work)
+{
+    free(work->xyz);
+    free(work->flags);
+    free(work->sum);
+}
+
+/* Mean linear light of a block of pixels, into sum. */
+static tdm_code reduce(reducing *work, uint32_t row, tdm_error *error)
+{
+    const tdm_pixels *crop = &work->target->crop;
+    const double share = 1 / ((double)work->factor * work->factor);
+    for (size_t i = 0; i < 3 * (size_t)work->width; i++)
+        work->sum[i] = 0;
+    for (uint32_t y = 0; y < work->factor; y++) {
+        const tdm_rect line = {crop->rect.x, crop->rect.y + row * work->factor + y, crop->rect.width, 1};
+        const tdm_code code =
+            tdm_colour_convert(work->target->device, &work->none, crop, line, work->xyz, work->flags, error);
+        if (code != TDM_OK)
+            return code;
+        for (size_t x = 0; x < (size_t)work->width * work->factor; x++) {
+            for (size_t c = 0; c < 3; c++)
+                work->sum[3 * (x / work->factor) + c] += share * (double)work->xyz[3 * x + c];
+        }
+    }
+    return TDM_OK;
+}
+
+/* One reduced row as `times` rows of the picture. */
+static void put_row(const reducing *work, uint32_t row, uint32_t times, cairo_surface_t *surface)
+{
+    unsigned char *data = cairo_image_surface_get_data(surface);
+    const size_t stride = (size_t)cairo_image_surface_get_stride(surface);
+    for (uint32_t x = 0; x < work->width * times; x++) {
+        unsigned rgb[3];
+        tdm_xyz_to_srgb8(work->sum + 3 * (size_t)(x / times), rgb);
+        const uint32_t value = rgb[0] << 16 | rgb[1] << 8 | rgb[2];
+        for (uint32_t y = 0; y < times; y++) {
+            uint32_t *line = (uint32_t *)(void *)(data + (size_t)(row * times + y) * stride);
+            line[x] = value;
+        }
+    }
+}
+
+static tdm_code fill(const tdm_target_reading *target, uint32_t factor, uint32_t times,
+                     cairo_surface_t *surface, tdm_error *error)
+{
+    reducing work;
+    tdm_code code = start(&work, target, factor) ? TDM_OK : tdm_fail_memory(error, target->file);
+    cairo_surface_flush(surface);
+    for (uint32_t row = 0; code == TDM_OK && row < target->crop.rect.height / factor; row++) {
+        code = reduce(&work, row, error);
+        if (code == TDM_OK)
+            put_row(&work, row, times, surface);
+    }
+    cairo_surface_mark_dirty(surface);
+    finish(&work);
+    return code;
+}
+
+tdm_code tdm_overlay_picture(const tdm_target_reading *target, tdm_overlay *out, tdm_error *error)
+{
+    const tdm_rect rect = target->crop.rect;
+    const uint32_t longer = rect.width > rect.height ? rect.width : rect.height;
+    const uint32_t factor = (longer + MOST - 1) / MOST;
+    const uint32_t times = longer > 0 && longer < LEAST ? LEAST / longer : 1;
+    if (longer == 0 || rect.width < factor || rect.height < factor)
+        return tdm_fail(error, TDM_ERR_UNUSABLE, target->file, "target", "no picture of it was kept");
+    cairo_surface_t *surface = cairo_image_surface_create(
+        CAIRO_FORMAT_RGB24, (int)(rect.width / factor * times), (int)(rect.height / factor * times));
+    if (cairo_surface_status(surface) != CAIRO_STATUS_SUCCESS) {
+        cairo_surface_destroy(surface);
+        return tdm_fail_memory(error, target->file);
+    }
+    const tdm_code code = fill(target, factor, times, surface, error);
+    if (code != TDM_OK) {
+        cairo_surface_destroy(surface);
+        return code;
+    }
+    *out = (tdm_overlay){
+        .surface = surface, .left = rect.x, .top = rect.y, .scale = (double)times / (double)factor};
+    return TDM_OK;
+}
