@@ -57,17 +57,37 @@ static int usable_status(const tdm_options *options, tdm_reading *const readings
     return status;
 }
 
+/* JSON has it in any case. */
+static tdm_code explain(const tdm_options *options, tdm_reading *const readings[2], char *budgets[2],
+                        tdm_error *error)
+{
+    const tdm_text_style style = tdm_terminal_style(options);
+    const bool wanted = options->explain && options->format == TDM_FORMAT_TEXT;
+    for (size_t i = 0; wanted && i < 2; i++) {
+        if (tdm_reading_budget(readings[i], &style, &budgets[i], error) != TDM_OK)
+            return error->code;
+    }
+    return TDM_OK;
+}
+
 static int report(const tdm_options *options, const tdm_comparison *comparison,
                   tdm_reading *const readings[2])
 {
     tdm_error error = {0};
     char *text = NULL;
+    char *budgets[2] = {NULL, NULL};
     if (!tdm_terminal_shows_report(options))
         say_all_warnings(options, comparison, readings);
     tdm_code code = render(options, comparison, &text, &error);
     if (code == TDM_OK)
-        code = tdm_put_output(options, (const char *const[]){text}, 1, &error);
+        code = explain(options, readings, budgets, &error);
+    if (code == TDM_OK) {
+        const char *const pieces[] = {text, "\nbefore\n", budgets[0], "\nafter\n", budgets[1]};
+        code = tdm_put_output(options, pieces, budgets[1] ? 5 : 1, &error);
+    }
     tdm_free(text);
+    tdm_free(budgets[0]);
+    tdm_free(budgets[1]);
     return code == TDM_OK ? usable_status(options, readings) : tdm_say_error(&error);
 }
 

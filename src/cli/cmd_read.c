@@ -16,6 +16,7 @@ static const tdm_usage usage = {
              "use, 3 bad input, 4 system fault.\n"
              "\n"
              "  tidemark read hair.jpg\n"
+             "  tidemark read hair.jpg --explain\n"
              "  tidemark read hair.jpg --json --output hair.json",
     .photos = 1,
     .tables = tdm_reading_tables,
@@ -31,18 +32,33 @@ static tdm_code render(const tdm_options *options, const tdm_reading *reading, c
     return tdm_reading_text(reading, &style, out, error);
 }
 
+/* JSON has it in any case. */
+static tdm_code explain(const tdm_options *options, const tdm_reading *reading, char **out, tdm_error *error)
+{
+    if (!options->explain || options->format != TDM_FORMAT_TEXT)
+        return TDM_OK;
+    const tdm_text_style style = tdm_terminal_style(options);
+    return tdm_reading_budget(reading, &style, out, error);
+}
+
 static int report(const tdm_options *options, const tdm_reading *reading)
 {
     tdm_error error = {0};
     char *text = NULL;
+    char *budget = NULL;
     size_t count = 0;
     const tdm_warning *warnings = tdm_reading_warnings(reading, &count);
     if (!tdm_terminal_shows_report(options))
         tdm_say_warnings(options->photos.at[0], warnings, count);
     tdm_code code = render(options, reading, &text, &error);
     if (code == TDM_OK)
-        code = tdm_put_output(options, (const char *const[]){text}, 1, &error);
+        code = explain(options, reading, &budget, &error);
+    if (code == TDM_OK) {
+        const char *const pieces[] = {text, "\n", budget};
+        code = tdm_put_output(options, pieces, budget ? 3 : 1, &error);
+    }
     tdm_free(text);
+    tdm_free(budget);
     if (code != TDM_OK)
         return tdm_say_error(&error);
     if (tdm_reading_usable(reading))

@@ -54,8 +54,9 @@ static struct poptOption scale_file_group[] = {
 
 static struct poptOption format_group[] = {FLAG("json", OPTION_JSON, "print one JSON object"), POPT_TABLEEND};
 
-static struct poptOption figure_group[] = {FLAG("csv", OPTION_CSV, "print a CSV table, one row a zone"),
-                                           POPT_TABLEEND};
+static struct poptOption figure_group[] = {
+    FLAG("csv", OPTION_CSV, "print a CSV table, one row a zone"),
+    FLAG("explain", OPTION_EXPLAIN, "show what each uncertainty is made of"), POPT_TABLEEND};
 
 static struct poptOption result_group[] = {
     {"output", 'o', POPT_ARG_STRING, NULL, OPTION_OUTPUT + TDM_OUTPUT_RESULT,
