@@ -23,7 +23,8 @@ typedef struct fitting {
     size_t *group;
     tdm_plane_row *rows;
     double *misfits, *scratch, *weights;
-    bool pairs, curved; /* references of one lightness; three steps or more */
+    const tdm_light *known; /* NULL: to be found */
+    bool pairs, curved;     /* references of one lightness; three steps or more */
     tdm_plane plane;
     tdm_calibration calibration;
 } fitting;
@@ -167,7 +168,7 @@ static void weigh(fitting *work)
 /* Tone and light in turns: each is judged with the other taken out. */
 static void fit(fitting *work, bool with_light)
 {
-    work->calibration.light = (tdm_light){0};
+    work->calibration.light = work->known ? *work->known : (tdm_light){0};
     for (size_t i = 0; i < work->count; i++)
         work->greys[i].weight = 1;
     for (int round = 0; round < ROUNDS; round++) {
@@ -192,7 +193,8 @@ static double misfit(fitting *work)
             stops_square += stops[c] * stops[c] / (3 * (double)work->count);
         }
     }
-    work->calibration.light.misfit = sqrt(stops_square);
+    if (!work->known) /* a few references are met too well: they may be off together with their light */
+        work->calibration.light.misfit = fmax(sqrt(stops_square), tdm_grey_noise);
     return 116 * sqrt(square); /* L* is 116 cube roots of Y, less 16 */
 }
 
@@ -253,17 +255,17 @@ static tdm_code judge(fitting *work, tdm_warnings *warnings, tdm_error *error)
     out->u_ab = u_ab_grey;
     out->middle[0] = work->at[0];
     out->middle[1] = work->at[1];
-    if (work->pairs)
+    if (work->pairs && !work->known)
         set_drift(work);
     tdm_code code = warn_disagreement(spread, &steps, warnings, error);
-    if (code == TDM_OK && out->light.degree > 0)
+    if (code == TDM_OK && out->light.degree > 0 && !work->known)
         code = tdm_warn_uneven(&out->light, work->greys, work->count, warnings, error);
     return code;
 }
 
 tdm_code tdm_calibrate_grey(const tdm_device *device, const tdm_pixels *pixels, const tdm_grey *greys,
-                            size_t count, uint32_t width, uint32_t height, const char *file,
-                            tdm_warnings *warnings, tdm_calibration *out, tdm_error *error)
+                            size_t count, uint32_t width, uint32_t height, const tdm_light *light,
+                            const char *file, tdm_warnings *warnings, tdm_calibration *out, tdm_error *error)
 {
     if (count == 0)
         return tdm_fail(error, TDM_ERR_USAGE, file, "grey", "no grey reference was given");
@@ -273,9 +275,10 @@ tdm_code tdm_calibrate_grey(const tdm_device *device, const tdm_pixels *pixels, 
         code = tdm_greys_measure(device, pixels, greys, count, file, work.greys, error);
     if (code == TDM_OK) {
         work.calibration = tdm_calibration_none(device);
+        work.known = light;
         find_groups(&work);
-        fit(&work, work.pairs);
-        if (work.pairs && work.plane.significance < tdm_clearly_uneven)
+        fit(&work, work.pairs && !light);
+        if (work.pairs && !light && work.plane.significance < tdm_clearly_uneven)
             fit(&work, false);
         code = judge(&work, warnings, error);
     }

@@ -82,13 +82,14 @@ typedef struct tdm_grey {
 tdm_rect tdm_polygon_rect(const double *polygon, size_t count, uint32_t width, uint32_t height);
 
 /* Fits gains to one or more grey references; a curve a channel to three or more steps of lightness; uneven
- * light to references of one lightness at several places. width, height: of the picture. pixels must hold
- * the references. The light at their middle counts as 1. TDM_ERR_UNUSABLE where one is clipped, black, too
+ * light to references of one lightness at several places. width, height: of the picture. light: known
+ * unevenness, or NULL; then none is fitted. pixels must hold the references. The light at their middle, or
+ * where the known light has it so, counts as 1. TDM_ERR_UNUSABLE where one is clipped, black, too
  * small or strongly coloured; place is "grey[i]". */
 TDM_MUST_CHECK tdm_code tdm_calibrate_grey(const tdm_device *device, const tdm_pixels *pixels,
                                            const tdm_grey *greys, size_t count, uint32_t width,
-                                           uint32_t height, const char *file, tdm_warnings *warnings,
-                                           tdm_calibration *out, tdm_error *error);
+                                           uint32_t height, const tdm_light *light, const char *file,
+                                           tdm_warnings *warnings, tdm_calibration *out, tdm_error *error);
 
 /* Fits light, curve and matrix to the 24-patch target. corners: the four outer corners of the block of
  * patches, x y each, in the order dark skin, bluish green, black, white (upright pixel coordinates). light:

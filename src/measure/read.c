@@ -126,7 +126,7 @@ static tdm_code calibrate_grey(work *job, tdm_error *error)
                               .count = marks->greys[i].polygon.count,
                               .lstar = marks->greys[i].lstar};
     const tdm_code code = tdm_calibrate_grey(job->device, &job->pixels, greys, marks->grey_count,
-                                             job->reading->width, job->reading->height, job->path,
+                                             job->reading->width, job->reading->height, NULL, job->path,
                                              &job->reading->warnings, &job->reading->calibration, error);
     free(greys);
     return code;

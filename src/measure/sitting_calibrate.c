@@ -136,22 +136,39 @@ static tdm_code try_target(tdm_sitting *sitting, const tdm_grey *greys, tdm_erro
     return code;
 }
 
+static tdm_code fit_greys(tdm_sitting *sitting, const tdm_grey *greys, const tdm_light *light,
+                          tdm_warnings *warnings, tdm_error *error)
+{
+    const tdm_photo_info *about = tdm_photo_about(sitting->photo);
+    return tdm_calibrate_grey(sitting->device, &sitting->pixels, greys, sitting->marks.grey_count,
+                              about->width, about->height, light, sitting->path, warnings,
+                              &sitting->calibration, error);
+}
+
+/* As with a target: the greys' curve is needed to read the card's photograph, and its light to fit them. */
+static tdm_code greys_in_known_light(tdm_sitting *sitting, const tdm_grey *greys, tdm_error *error)
+{
+    tdm_warnings first = {0};
+    tdm_light light = {0};
+    tdm_code code = fit_greys(sitting, greys, NULL, &first, error);
+    tdm_warnings_free(&first);
+    if (code == TDM_OK)
+        code = flat_light(sitting, sitting->calibration.middle, &light, error);
+    if (code == TDM_OK)
+        code = fit_greys(sitting, greys, &light, sitting->warnings, error);
+    return code;
+}
+
 static tdm_code without_target(tdm_sitting *sitting, const tdm_grey *greys, tdm_error *error)
 {
     const tdm_photo_info *about = tdm_photo_about(sitting->photo);
-    const size_t count = sitting->marks.grey_count;
-    double middle[2] = {about->width / 2.0, about->height / 2.0};
-    tdm_code code = TDM_OK;
+    const double middle[2] = {about->width / 2.0, about->height / 2.0};
     sitting->calibration = tdm_calibration_none(sitting->device);
-    if (count > 0)
-        code =
-            tdm_calibrate_grey(sitting->device, &sitting->pixels, greys, count, about->width, about->height,
-                               sitting->path, sitting->warnings, &sitting->calibration, error);
-    if (code == TDM_OK && count > 0)
-        memcpy(middle, sitting->calibration.middle, sizeof middle);
-    if (code == TDM_OK && sitting->options->flat_field)
-        code = flat_light(sitting, middle, &sitting->calibration.light, error);
-    return code;
+    if (sitting->marks.grey_count > 0)
+        return sitting->options->flat_field ? greys_in_known_light(sitting, greys, error)
+                                            : fit_greys(sitting, greys, NULL, sitting->warnings, error);
+    return sitting->options->flat_field ? flat_light(sitting, middle, &sitting->calibration.light, error)
+                                        : TDM_OK;
 }
 
 static tdm_code from_greys_and_target(tdm_sitting *sitting, tdm_error *error)

@@ -30,7 +30,7 @@ static tdm_code calibrate(const tdm_pixels *pixels, const tdm_grey *greys, size_
 {
     tdm_device *device = srgb_device();
     const tdm_code code = tdm_calibrate_grey(device, pixels, greys, count, pixels->rect.width,
-                                             pixels->rect.height, "photo.jpg", warnings, out, error);
+                                             pixels->rect.height, NULL, "photo.jpg", warnings, out, error);
     tdm_device_free(device);
     return code;
 }
