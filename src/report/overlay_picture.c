@@ -5,7 +5,7 @@
 #include "report/overlay.h"
 #include "report/page.h"
 
-enum { MOST = 1600, LEAST = 800 }; /* pixels on the picture's longer side */
+enum { MOST = 1600, LEAST = MOST / 2 }; /* pixels on the picture's longer side */
 
 /* Rows of the photograph that make one row of the picture. */
 typedef struct reducing {
@@ -95,7 +95,7 @@ tdm_code tdm_overlay_picture(const tdm_target_reading *target, tdm_overlay *out,
     const tdm_rect rect = target->crop.rect;
     const uint32_t longer = rect.width > rect.height ? rect.width : rect.height;
     const uint32_t factor = (longer + MOST - 1) / MOST;
-    const uint32_t times = longer > 0 && longer < LEAST ? LEAST / longer : 1;
+    const uint32_t times = longer > 0 && longer < LEAST ? (LEAST + longer - 1) / longer : 1;
     if (longer == 0 || rect.width < factor || rect.height < factor)
         return tdm_fail(error, TDM_ERR_UNUSABLE, target->file, "target", "no picture of it was kept");
     cairo_surface_t *surface = cairo_image_surface_create(

@@ -51,27 +51,28 @@ static void check_pixel(const picture *it, double x, double y, int r, int g, int
                   "%g, %g: %d %d %d, not %d %d %d", x, y, p[0], p[1], p[2], r, g, b);
 }
 
-/* The target as made is 420 px wide and shown as it is (800 / 420 is under 2). The line is two pixels wide,
- * one at either side of x = 43 and so on, on an edge of four. */
+/* The target as made is 420 px wide and shown at twice its size. The line is two pixels wide, one at either
+ * side of where it lies, on an edge of four. */
 START_TEST(areas_where_they_were_sampled)
 {
     tdm_target_reading *target = made_target();
     const picture it = draw(target);
-    ck_assert_uint_eq(it.width, 420);
-    ck_assert_uint_eq(it.height, 300);
+    ck_assert_uint_eq(it.width, 840);
+    ck_assert_uint_eq(it.height, 600);
     for (int i = 0; i < 24; i++) {
-        const double x = 30 + i % 6 * 60 + 25.5 - 12.5, y = 30 + i / 6 * 60 + 25.5 - 12.5;
+        const double x = 2 * (30 + i % 6 * 60 + 25.5), y = 2 * (30 + i / 6 * 60 + 25.5);
         const bool kept = i != 14 && i != 15;
         /* middle of the right side, away from the number at the first corner */
-        check_pixel(&it, x + 24.5, y + 12, 255, kept ? 255 : 0, kept ? 255 : 0, 0);
-        check_pixel(&it, x + 26.5, y + 12, 0, 0, 0, 0);
+        check_pixel(&it, x + 25 - 0.5, y, 255, kept ? 255 : 0, kept ? 255 : 0, 0);
+        check_pixel(&it, x + 25 + 0.5, y, 255, kept ? 255 : 0, kept ? 255 : 0, 0);
+        check_pixel(&it, x + 25 + 1.5, y, 0, 0, 0, 0);
         if (!kept) /* the cross's middle */
-            check_pixel(&it, x + 12, y + 12, 255, 0, 0, 0);
+            check_pixel(&it, x, y, 255, 0, 0, 0);
     }
-    /* the block's outline and the dot at its first corner */
-    check_pixel(&it, 200, 30, 255, 255, 0, 0);
-    check_pixel(&it, 30, 30, 255, 255, 0, 0);
-    check_pixel(&it, 27, 27, 255, 255, 0, 0);
+    /* the block's outline, the dot at its first corner, and none at the others */
+    check_pixel(&it, 400, 60, 255, 255, 0, 0);
+    check_pixel(&it, 57, 57, 255, 255, 0, 0);
+    ck_assert_int_lt(it.pixels.rgb8[3 * (57 * 840 + 765)], 100);
     tdm_pixels_free((tdm_pixels *)&it.pixels);
     tdm_target_reading_free(target);
 }
@@ -89,11 +90,11 @@ START_TEST(reference_squares)
     ck_assert_uint_eq(read_table("target24_srgb8_derived.csv", &cells[0][0], 10, 24), 24);
     for (size_t i = 0; i < 24; i++) {
         const double *want = cells[i] + 6;
-        const double x = 30 + (double)(i % 6) * 60 + 25.5, y = 30 + (double)(i / 6) * 60 + 25.5;
+        const double x = 2 * (30 + (double)(i % 6) * 60 + 25.5), y = 2 * (30 + (double)(i / 6) * 60 + 25.5);
         if (want[3] != 0 || i == 14 || i == 15) /* out of gamut, or left out */
             continue;
         check_pixel(&it, x, y, (int)want[0], (int)want[1], (int)want[2], 1);
-        const size_t beside = 3 * ((size_t)y * it.width + (size_t)x + 9);
+        const size_t beside = 3 * ((size_t)y * it.width + (size_t)x + 18);
         ck_assert(want[0] < 40 || it.pixels.rgb8[beside] < want[0] - 3);
         checked++;
     }
@@ -133,7 +134,7 @@ START_TEST(large_and_small)
     small.rgb8 = calloc(3 * 140, 100);
     target->crop = small;
     it = draw(target);
-    ck_assert_uint_eq(it.width, 700);
+    ck_assert_uint_eq(it.width, 840); /* six times */
     tdm_pixels_free(&it.pixels);
     tdm_pixels_free((tdm_pixels *)&whole);
     tdm_target_reading_free(target);
