@@ -29,8 +29,9 @@ bool scn_canvas_make(scn_canvas *canvas, const scn_scene *scene, const scn_flow 
                            .top = (size_t)top,
                            .width = (size_t)(right - left),
                            .height = (size_t)(bottom - top)};
-    canvas->pixels = calloc(canvas->width * canvas->height, sizeof *canvas->pixels);
-    canvas->cover = calloc(canvas->width * canvas->height, sizeof *canvas->cover);
+    const size_t room = (canvas->width + SCN_TILE) / SCN_TILE * SCN_TILE * canvas->height;
+    canvas->pixels = calloc(room, sizeof *canvas->pixels);
+    canvas->cover = calloc(room, sizeof *canvas->cover);
     if (!canvas->pixels || !canvas->cover)
         return scn_fail("size", "out of memory");
     return true;
@@ -45,7 +46,7 @@ void scn_canvas_free(scn_canvas *canvas)
 
 static void blend(scn_canvas *canvas, long x, long y, float alpha, const scn_pixel *value)
 {
-    const size_t at = (size_t)y * canvas->width + (size_t)x;
+    const size_t at = scn_canvas_at(canvas, (size_t)x, (size_t)y);
     float *p = canvas->pixels[at].v;
     for (int k = 0; k < SCN_CHANNELS; k++)
         p[k] += alpha * (value->v[k] - p[k]);
@@ -65,6 +66,8 @@ static void span(scn_canvas *canvas, bool steep, long line, float low, float hig
         const float from = low > (float)i ? low : (float)i,
                     to = high < (float)(i + 1) ? high : (float)(i + 1);
         const float covered = to > from ? (to - from) * alpha : 0;
+        if (covered <= 0)
+            continue;
         if (steep)
             blend(canvas, i, line, covered, value);
         else
@@ -110,7 +113,8 @@ static void shadow_row(scn_canvas *canvas, long y, float centre, float half, flo
     for (long x = first; x <= last; x++) {
         const float d = ((float)x + 0.5f - centre) / half, rest = 1 - d * d;
         if (rest > 0)
-            canvas->pixels[(size_t)y * canvas->width + (size_t)x].v[SCN_SHADE] *= 1 - strength * rest * rest;
+            canvas->pixels[scn_canvas_at(canvas, (size_t)x, (size_t)y)].v[SCN_SHADE] *=
+                1 - strength * rest * rest;
     }
 }
 

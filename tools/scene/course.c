@@ -115,7 +115,8 @@ static scn_xyz with_band(const scn_paint *paint, const scn_strand_paint *strand,
     return base;
 }
 
-scn_xyz scn_paint_colour(const scn_paint *paint, const scn_strand_paint *strand, double s, double w)
+scn_xyz scn_paint_colour(const scn_paint *paint, const scn_strand_paint *strand, double s, double w,
+                         scn_tint_memo *memo)
 {
     scn_xyz xyz = scn_paint_plain(paint, strand->light, w);
     if (paint->scene->course.shape == SCN_BAND)
@@ -123,10 +124,13 @@ scn_xyz scn_paint_colour(const scn_paint *paint, const scn_strand_paint *strand,
     if (strand->tint == 0)
         return xyz;
     /* Lightness varies from strand to strand; the mean light of many stays that of the plain colour. */
-    const double root = cbrt(fmax(xyz.v[1], 1e-6)), sigma = paint->scene->texture_l / 116;
-    const double scale =
-        pow(fmax(0, 1 + strand->tint / 116 / root), 3) / (1 + 3 * sigma * sigma / (root * root));
+    if (xyz.v[1] != memo->y || memo->scale <= 0) {
+        const double root = cbrt(fmax(xyz.v[1], 1e-6)), sigma = paint->scene->texture_l / 116;
+        memo->y = xyz.v[1];
+        memo->scale =
+            pow(fmax(0, 1 + strand->tint / 116 / root), 3) / (1 + 3 * sigma * sigma / (root * root));
+    }
     for (int k = 0; k < 3; k++)
-        xyz.v[k] *= scale;
+        xyz.v[k] *= memo->scale;
     return xyz;
 }

@@ -31,7 +31,7 @@ static const char rest[] =
 
 /* Keys that came later. A truth file doesn't name those at their default, so that it stays as it was. */
 static const char later[] =
-    "{\"only\": null,"
+    "{\"only\": null, \"quick\": false,"
     " \"camera\": {\"sensitivity\": \"ideal\", \"motion_px\": 0.0, \"motion_deg\": 0.0},"
     " \"lamp\": {\"cct\": null, \"kelvin_planck\": null,"
     "   \"second\": {\"cct\": null, \"kelvin_planck\": null, \"share\": [0.0, 0.0], \"turn_deg\": 0.0}},"

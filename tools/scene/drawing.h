@@ -34,7 +34,12 @@ typedef struct {
 void scn_paint_make(scn_paint *paint, const scn_scene *scene);
 bool scn_paint_is_light(const scn_paint *paint, double u);
 double scn_paint_progress(const scn_paint *paint, const scn_strand_paint *strand, double s);
-scn_xyz scn_paint_colour(const scn_paint *paint, const scn_strand_paint *strand, double s, double w);
+/* The last tint's effect: most of a strand has one colour. Start with {0}; one a strand. */
+typedef struct {
+    double y, scale;
+} scn_tint_memo;
+scn_xyz scn_paint_colour(const scn_paint *paint, const scn_strand_paint *strand, double s, double w,
+                         scn_tint_memo *memo);
 /* The noise-free colour of a population at a progress. */
 scn_xyz scn_paint_plain(const scn_paint *paint, bool light, double w);
 
@@ -44,10 +49,16 @@ typedef struct {
     float v[SCN_CHANNELS];
 } scn_pixel;
 typedef struct {
-    scn_pixel *pixels; /* width x height, from the picture's (left, top) */
+    scn_pixel *pixels; /* width x height from the picture's (left, top), at scn_canvas_at */
     float *cover;
     size_t left, top, width, height;
 } scn_canvas;
+enum { SCN_TILE = 8 };
+/* Columns of SCN_TILE pixels one after another: strands hang, so what they cover lies near in memory. */
+static inline size_t scn_canvas_at(const scn_canvas *canvas, size_t x, size_t y)
+{
+    return (x / SCN_TILE * canvas->height + y) * SCN_TILE + x % SCN_TILE;
+}
 typedef struct {
     float x, y, half; /* px in the canvas; half the width */
     float alpha;
@@ -88,6 +99,8 @@ bool scn_draw_hair(const scn_scene *scene, const scn_flow *flow, const scn_paint
 void scn_draw_undercoat(scn_hand *hand);
 void scn_draw_crown(scn_hand *hand);
 void scn_draw_flyaways(scn_hand *hand);
+/* The finest strand drawn, px: a thinner one only costs time. */
+double scn_fibre_px(const scn_scene *scene);
 scn_strand scn_strand_start(scn_hand *hand, const scn_lock *lock, double u);
 
 /* shade.c: evens the shading out over a few centimetres, so that an area keeps the colour of its hair. */
@@ -103,7 +116,7 @@ typedef struct {
     scn_point cards[SCN_MOST_CARDS][4], swatches[SCN_MOST_SWATCHES][4];
     scn_lab swatch_labs[SCN_MOST_SWATCHES]; /* of their mean light inside the marks, as drawn */
 } scn_places;
-void scn_backdrop(scn_image *image, const scn_scene *scene);
+bool scn_backdrop(scn_image *image, const scn_scene *scene);
 /* A smooth step from 0 at `low` to 1 at `high`; a hash of a cell; smooth noise of such cells, -1 to 1. */
 double scn_soft(double low, double high, double x);
 uint32_t scn_hash(int x, int y);

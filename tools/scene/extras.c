@@ -35,10 +35,11 @@ static size_t over_the_top(scn_hand *hand, double u, double height, double lean_
     const scn_point root = scn_flow_at(hand->flow, u, -2.6), down = scn_flow_at(hand->flow, u, 7.4);
     const double scale = scene->px_mm, ux = (root.x - down.x) / 10, uy = (root.y - down.y) / 10;
     const size_t count = 24;
+    scn_tint_memo memo = {0, 0};
     for (size_t i = 0; i < count && i < hand->knot_room; i++) {
         const double t = (double)i / (double)(count - 1), up = height * sin(t * 1.5708), s = t * 26;
         const double w = scn_paint_progress(hand->paint, &strand->paint, s), aside = lean_mm * t * t;
-        const scn_xyz xyz = scn_paint_colour(hand->paint, &strand->paint, s, w);
+        const scn_xyz xyz = scn_paint_colour(hand->paint, &strand->paint, s, w, &memo);
         scn_knot *k = &hand->knots[i];
         *k = (scn_knot){.half = (float)(0.5 * strand->width * scale), .alpha = (float)strand->opacity};
         k->x = (float)((root.x + ux * up - uy * aside) * scale - (double)hand->canvas->left);
@@ -93,8 +94,8 @@ void scn_draw_crown(scn_hand *hand)
 {
     const scn_scene *scene = hand->scene;
     scn_random *r = &hand->random;
-    const double fibre = fmax(0.75 / scene->px_mm, 0.08);
-    const size_t count = (size_t)(scene->span / fibre * 4);
+    const double fibre = fmax(scn_fibre_px(scene) / scene->px_mm, 0.08);
+    const size_t count = (size_t)(scene->span / fibre * (scene->quick ? 2.5 : 4));
     draw_crown_ground(hand);
     draw_scalp(hand);
     for (size_t i = 0; i < count; i++) {

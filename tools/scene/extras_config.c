@@ -170,6 +170,7 @@ bool scn_read_held(scn_scene *s)
         return false;
     if (!json_is_null(scn_key(p, "only")))
         s->only = (scn_only)(1 + scn_choice(p, "only", onlies, &good));
+    s->quick = json_is_true(scn_key(p, "quick"));
     s->clutter = scn_number(p, "clutter.amount", 0, 1, &good);
     s->clutter_seed = (uint64_t)scn_number(p, "clutter.seed", 0, 9e15, &good);
     s->flat_lstar = scn_number(p, "flat.lstar", 1, 100, &good);

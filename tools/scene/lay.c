@@ -43,7 +43,7 @@ static bool veil_make(veil *v, const scn_scene *scene, const scn_canvas *canvas)
         const size_t row = (size_t)((double)(y + canvas->top) / cell) * v->across;
         for (size_t x = 0; x < canvas->width; x++)
             v->cells[row + (size_t)((double)(x + canvas->left) / cell)] +=
-                canvas->cover[y * canvas->width + x];
+                canvas->cover[scn_canvas_at(canvas, x, y)];
     }
     for (size_t i = 0; i < v->across * v->down; i++)
         v->cells[i] = fminf(1, v->cells[i] / (float)(cell * cell));
@@ -86,7 +86,7 @@ bool scn_lay_hair(scn_image *image, const scn_scene *scene, const scn_canvas *ca
             if (x < canvas->left || x >= canvas->left + canvas->width || y < canvas->top ||
                 y >= canvas->top + canvas->height)
                 continue;
-            const size_t at = (y - canvas->top) * canvas->width + x - canvas->left;
+            const size_t at = scn_canvas_at(canvas, x - canvas->left, y - canvas->top);
             const double s = (double)y / scene->px_mm - 44,
                          fall = 1 + scene->shading_fall * (s / scene->length - 0.5);
             if (canvas->cover[at] > 1e-4f)

@@ -7,7 +7,18 @@
 #include "drawing.h"
 
 enum { LAYERS = 6 };
-static const double turn = 6.283185307179586, degree = 3.14159265358979323846 / 180, knot_mm = 1.0;
+static const double turn = 6.283185307179586, degree = 3.14159265358979323846 / 180;
+
+/* Apart by this many mm along a strand. */
+static double knot_step(const scn_scene *scene)
+{
+    return scene->quick ? 2.5 : 1.0;
+}
+
+double scn_fibre_px(const scn_scene *scene)
+{
+    return scene->quick ? 1.7 : 0.75;
+}
 
 static double soft(double x)
 {
@@ -21,11 +32,13 @@ static double soft(double x)
 static void reflect(const scn_hand *hand, const scn_lock *lock, const scn_strand *strand, double s,
                     double bend, scn_pixel *value)
 {
+    const double amount = hand->scene->gloss * strand->sheen;
+    if (amount == 0)
+        return;
     const double lift =
         62 * degree * exp(-s / 55) - 6 * degree * soft((s - 120) / 100); /* of the fibre, off the film */
     const double half = lift - 17 * degree + bend + (lock->sheen_turn + strand->sheen_turn) * degree;
     const double white = (half - 6 * degree) / (8 * degree), tinted = (half + 9 * degree) / (16 * degree);
-    const double amount = hand->scene->gloss * strand->sheen;
     value->v[SCN_SHEEN] = (float)(amount * 0.15 * exp(-0.5 * white * white));
     value->v[SCN_TINTED] = (float)(amount * 0.6 * exp(-0.5 * tinted * tinted));
 }
@@ -64,14 +77,15 @@ static double gathered(const scn_scene *scene, const scn_lock *lock, const scn_s
 static size_t knots_of(scn_hand *hand, const scn_lock *lock, const scn_strand *strand)
 {
     const scn_scene *scene = hand->scene;
-    const double scale = scene->px_mm, reach = scene->length;
+    const double scale = scene->px_mm, reach = scene->length, knot_mm = knot_step(scene);
+    scn_tint_memo memo = {0, 0};
     const size_t most = (size_t)ceil((strand->length - strand->start) / knot_mm) + 1;
     const size_t count = most < hand->knot_room ? most : hand->knot_room;
     for (size_t i = 0; i < count; i++) {
         const double s = fmin(strand->start + (double)i * knot_mm, strand->length), left = strand->length - s;
         const scn_point p = scn_flow_at(hand->flow, gathered(scene, lock, strand, s), s);
         const double w = scn_paint_progress(hand->paint, &strand->paint, s);
-        const scn_xyz xyz = scn_paint_colour(hand->paint, &strand->paint, s, w);
+        const scn_xyz xyz = scn_paint_colour(hand->paint, &strand->paint, s, w, &memo);
         const double bend = 0.12 * cos(turn * s / lock->wave_length + lock->wave_phase) * soft(s / 60);
         scn_knot *k = &hand->knots[i];
         k->x = (float)((p.x + sideways(lock, strand, s, reach)) * scale - (double)hand->canvas->left);
@@ -98,7 +112,7 @@ scn_strand scn_strand_start(scn_hand *hand, const scn_lock *lock, double u)
 {
     scn_random *r = &hand->random;
     const scn_scene *scene = hand->scene;
-    const double finest = 0.75 / scene->px_mm; /* thinner than the pixel only costs time */
+    const double finest = scn_fibre_px(scene) / scene->px_mm;
     scn_strand strand = {.u = u, .wisp = u, .across = (u - lock->centre) / (0.5 * lock->width)};
     strand.start = scn_uniform(r, -2.6, -0.4) + 0.35 * sin(u / 6.1) + 0.35 * sin(u / 2.3);
     strand.length = lock->length + 2 * scn_normal(r) - 10 * pow(scn_uniform(r, 0, 1), 3);
@@ -131,7 +145,7 @@ static void throw_shadow(scn_hand *hand, const scn_lock *lock)
                                .sheen = 0};
     const size_t count = knots_of(hand, lock, &middle);
     for (size_t i = 0; i < count; i++) {
-        const double s = (double)i * knot_mm;
+        const double s = (double)i * knot_step(hand->scene);
         hand->knots[i].alpha =
             (float)(0.45 * hand->scene->shading * soft(s / 50) * soft((middle.length - s) / 30));
         hand->knots[i].half = (float)(0.5 * middle.width * hand->scene->px_mm);
@@ -195,7 +209,7 @@ static void draw_wisp(scn_hand *hand, const scn_lock *lock, const wisp *w, size_
 void scn_draw_lock(scn_hand *hand, scn_lock *lock)
 {
     const scn_scene *scene = hand->scene;
-    const double fibre = fmax(0.75 / scene->px_mm, 0.078);
+    const double fibre = fmax(scn_fibre_px(scene) / scene->px_mm, 0.078);
     const size_t wisps = (size_t)fmax(3, round(lock->width / 0.75));
     const size_t each = (size_t)fmax(2, round(lock->width / fibre * scene->density / (double)wisps));
     if (scene->shading > 0 && lock->depth > 0.1)
@@ -240,7 +254,7 @@ static void draw_layer(scn_hand *hand, int layer)
 
 bool scn_draw_hair(const scn_scene *scene, const scn_flow *flow, const scn_paint *paint, scn_canvas *canvas)
 {
-    const size_t room = (size_t)ceil(scene->length * 1.5 / knot_mm) + 64;
+    const size_t room = (size_t)ceil(scene->length * 1.5 / knot_step(scene)) + 64;
     scn_hand hand = {scene, flow, paint, canvas, scn_random_start(scene->seed, 23), NULL, room};
     hand.knots = calloc(room, sizeof *hand.knots);
     if (!hand.knots)

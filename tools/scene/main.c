@@ -21,8 +21,7 @@ typedef struct {
 static bool draw_head(work *w, const scn_scene *scene)
 {
     scn_paint_make(w->paint, scene);
-    scn_backdrop(&w->image, scene);
-    if (!scn_canvas_make(&w->canvas, scene, &w->flow))
+    if (!scn_backdrop(&w->image, scene) || !scn_canvas_make(&w->canvas, scene, &w->flow))
         return false;
     scn_clutter(&w->image, scene, &w->canvas);
     return scn_draw_hair(scene, &w->flow, w->paint, &w->canvas) && scn_shade_level(&w->canvas, scene) &&

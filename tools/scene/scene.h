@@ -108,6 +108,7 @@ typedef struct {
     size_t card_count;
     scn_swatch swatches[SCN_MOST_SWATCHES];
     size_t swatch_count;
+    bool quick;    /* fewer, broader strands */
     bool spectral; /* a lamp or a camera of its own spectrum */
     scn_lamp lamp, second_lamp;
     double second_share[2], second_turn;

@@ -33,17 +33,38 @@ static void grid_free(grid *g)
     free(g->spare);
 }
 
-static void gather(grid *g, const scn_canvas *canvas)
+/* Where the cell of `from` ends, px. */
+static size_t cell_end(const grid *g, size_t from, size_t most)
 {
-    for (size_t y = 0; y < canvas->height; y++) {
-        const size_t row = (size_t)((double)y / g->cell) * g->across;
-        for (size_t x = 0; x < canvas->width; x++) {
-            const size_t at = y * canvas->width + x, cell = row + (size_t)((double)x / g->cell);
+    const size_t cell = (size_t)((double)from / g->cell);
+    size_t to = from + 1;
+    while (to < most && (size_t)((double)to / g->cell) == cell)
+        to++;
+    return to;
+}
+
+static void gather_cell(grid *g, const scn_canvas *canvas, size_t x0, size_t x1, size_t y0, size_t y1)
+{
+    const size_t cell = (size_t)((double)y0 / g->cell) * g->across + (size_t)((double)x0 / g->cell);
+    for (size_t y = y0; y < y1; y++) {
+        for (size_t x = x0; x < x1; x++) {
+            const size_t at = scn_canvas_at(canvas, x, y);
             const float cover = canvas->cover[at], *v = canvas->pixels[at].v;
             if (cover < 0.05f)
                 continue;
             g->plain[cell] += (double)v[SCN_Y];
             g->shaded[cell] += (double)(v[SCN_Y] * v[SCN_SHADE] / cover);
+        }
+    }
+}
+
+static void gather(grid *g, const scn_canvas *canvas)
+{
+    for (size_t y = 0, y1 = 0; y < canvas->height; y = y1) {
+        y1 = cell_end(g, y, canvas->height);
+        for (size_t x = 0, x1 = 0; x < canvas->width; x = x1) {
+            x1 = cell_end(g, x, canvas->width);
+            gather_cell(g, canvas, x, x1, y, y1);
         }
     }
 }
@@ -80,21 +101,23 @@ static void even(grid *g, size_t along, size_t across)
         g->factor[i] = g->shaded[i] > 0 ? g->plain[i] / g->shaded[i] : 1;
 }
 
+static double factor_at(const grid *g, size_t x, size_t y)
+{
+    const double cx = fmax(0, ((double)x + 0.5) / g->cell - 0.5), a = cx - floor(cx);
+    const double cy = fmax(0, ((double)y + 0.5) / g->cell - 0.5), b = cy - floor(cy);
+    const size_t j = (size_t)cy;
+    const double *f = g->factor + j * g->across + (size_t)cx;
+    const size_t right = (size_t)cx + 1 < g->across, under = j + 1 < g->down ? g->across : 0;
+    return (1 - b) * ((1 - a) * f[0] + a * f[right]) + b * ((1 - a) * f[under] + a * f[under + right]);
+}
+
+/* Tile by tile, as the canvas lies in memory. */
 static void apply(const grid *g, scn_canvas *canvas)
 {
-    for (size_t y = 0; y < canvas->height; y++) {
-        const double cy = fmax(0, ((double)y + 0.5) / g->cell - 0.5);
-        const size_t j = (size_t)cy;
-        for (size_t x = 0; x < canvas->width; x++) {
-            const double cx = fmax(0, ((double)x + 0.5) / g->cell - 0.5), a = cx - floor(cx),
-                         b = cy - floor(cy);
-            const double *f = g->factor + j * g->across + (size_t)cx;
-            const size_t right = (size_t)cx + 1 < g->across, under = j + 1 < g->down ? g->across : 0;
-            canvas->pixels[y * canvas->width + x].v[SCN_SHADE] *=
-                (float)((1 - b) * ((1 - a) * f[0] + a * f[right]) +
-                        b * ((1 - a) * f[under] + a * f[under + right]));
-        }
-    }
+    for (size_t left = 0; left < canvas->width; left += SCN_TILE)
+        for (size_t y = 0; y < canvas->height; y++)
+            for (size_t x = left; x < left + SCN_TILE && x < canvas->width; x++)
+                canvas->pixels[scn_canvas_at(canvas, x, y)].v[SCN_SHADE] *= (float)factor_at(g, x, y);
 }
 
 bool scn_shade_level(scn_canvas *canvas, const scn_scene *scene)

@@ -86,7 +86,7 @@ static void gather(zone_sums *sums, const scn_paint *paint, const scn_zone *zone
             (size_t)fmin((double)path->count - 2, fmax(0, ((double)(y + canvas->top) - path->path[0].y) /
                                                               path->px_mm / path->step_mm));
         for (size_t x = 0; x < canvas->width; x++) {
-            const size_t at = y * canvas->width + x;
+            const size_t at = scn_canvas_at(canvas, x, y);
             double s = 0, t = 0;
             /* The fall is steep, so what is far to the side is outside. */
             if (fabs((double)(x + canvas->left) - path->path[hint].x) > 1.5 * path->half_mm * path->px_mm)
