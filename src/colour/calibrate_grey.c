@@ -193,8 +193,9 @@ static double misfit(fitting *work)
             stops_square += stops[c] * stops[c] / (3 * (double)work->count);
         }
     }
-    if (!work->known) /* a few references are met too well: they may be off together with their light */
-        work->calibration.light.misfit = fmax(sqrt(stops_square), tdm_grey_noise);
+    tdm_light *light = &work->calibration.light;
+    if (light->degree > 0 && !work->known)
+        light->misfit = tdm_plane_misfit(light, work->greys, work->count, sqrt(stops_square));
     return 116 * sqrt(square); /* L* is 116 cube roots of Y, less 16 */
 }
 

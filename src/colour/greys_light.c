@@ -72,7 +72,8 @@ tdm_code tdm_greys_light(const tdm_device *device, const tdm_pixels *pixels,
         fill_rows(measured, count, calibration, (width > height ? width : height) / 2.0, at, rows);
         const double misfit = fit_robustly(rows, count, misfits, &plane);
         if (plane.significance >= tdm_clearly_uneven) {
-            const tdm_light found = tdm_light_of_plane(&plane, width, height, at, misfit);
+            tdm_light found = tdm_light_of_plane(&plane, width, height, at, misfit);
+            found.misfit = tdm_plane_misfit(&found, measured, count, misfit);
             code = tdm_warn_uneven(&found, measured, count, warnings, error);
             *light = found;
             *used = code == TDM_OK;

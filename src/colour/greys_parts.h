@@ -41,6 +41,9 @@ extern const double tdm_clearly_uneven; /* significance from which a plane is ta
 tdm_light tdm_light_of_plane(const tdm_plane *plane, uint32_t width, uint32_t height, const double at[2],
                              double misfit);
 
+/* What a plane may be off by, in stops; rms: from the references themselves. */
+double tdm_plane_misfit(const tdm_light *light, const tdm_grey_measured *greys, size_t count, double rms);
+
 /* The widest difference between two references' light, in stops, is beyond one: warning "light-uneven". */
 TDM_MUST_CHECK tdm_code tdm_warn_uneven(const tdm_light *light, const tdm_grey_measured *greys, size_t count,
                                         tdm_warnings *warnings, tdm_error *error);

@@ -10,6 +10,11 @@
 static const double tuning = 1.345; /* Huber 1981: 95 % efficiency on normal errors */
 static const double most_stops = 1; /* between two references, from which on a plane is a bold guess */
 
+/* A few references are met by a plane however the light runs: what it leaves then is held to be a quarter of
+ * the range that it found (choice). */
+static const size_t enough = 5;
+static const double bent = 0.25;
+
 const double tdm_grey_noise = 0.03;
 const double tdm_slope_prior = 0.5;
 const double tdm_clearly_uneven = 11.83; /* three sigma with two degrees of freedom */
@@ -84,8 +89,8 @@ tdm_light tdm_light_of_plane(const tdm_plane *plane, uint32_t width, uint32_t he
     return light;
 }
 
-tdm_code tdm_warn_uneven(const tdm_light *light, const tdm_grey_measured *greys, size_t count,
-                         tdm_warnings *warnings, tdm_error *error)
+/* The widest difference of light between two references, in stops. */
+static double range_of(const tdm_light *light, const tdm_grey_measured *greys, size_t count)
 {
     double widest = 0;
     for (int c = 0; c < 3; c++) {
@@ -97,6 +102,19 @@ tdm_code tdm_warn_uneven(const tdm_light *light, const tdm_grey_measured *greys,
         }
         widest = fmax(widest, high - low);
     }
+    return widest;
+}
+
+double tdm_plane_misfit(const tdm_light *light, const tdm_grey_measured *greys, size_t count, double rms)
+{
+    const double seen = fmax(rms, tdm_grey_noise);
+    return count < enough ? hypot(seen, bent * range_of(light, greys, count)) : seen;
+}
+
+tdm_code tdm_warn_uneven(const tdm_light *light, const tdm_grey_measured *greys, size_t count,
+                         tdm_warnings *warnings, tdm_error *error)
+{
+    const double widest = range_of(light, greys, count);
     if (widest <= most_stops)
         return TDM_OK;
     const long tenths = lround(10 * widest);

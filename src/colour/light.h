@@ -16,7 +16,9 @@ typedef struct tdm_light {
     int degree;                       /* 0: even light, nothing else is looked at; 1 to 4 */
     uint32_t width, height;           /* of the picture it was made for */
     double stops[3][TDM_LIGHT_TERMS]; /* 1, x, y, x², xy, y², x³ … */
-    double misfit; /* root mean square in stops between the surface and what it was fitted to */
+    /* Root mean square in stops between the surface and what it was fitted to; more where that is too little
+     * to show it. */
+    double misfit;
 } tdm_light;
 
 /* The factors that take count pixels of one row, the first with its centre at x, y, to even light: three

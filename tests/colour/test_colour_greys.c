@@ -234,6 +234,8 @@ START_TEST(two_cards_show_light_along_their_line)
     ck_assert_double_lt(300 * sqrt(fitted.drift_var[0]), 0.04); /* along: two cards of 0.03 stops each */
     ck_assert_double_eq_tol(300 * sqrt(fitted.drift_var[2]), 0.5, 0.001); /* across: the prior */
     ck_assert_double_eq_tol(fitted.middle[0], 300, 1e-9);
+    /* 0.44 stops between the two, a quarter of it in doubt, and a card's own 0.03 */
+    ck_assert_double_eq_tol(fitted.light.misfit, hypot(0.03, 0.25 * 0.44), 0.003);
     free(drawn.pixels.rgb16);
     draw(&drawn, two, 2, across, &by);
     fitted = calibrated(device, &drawn, &warnings);
