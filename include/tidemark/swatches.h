@@ -24,7 +24,7 @@ typedef struct tdm_swatch {
     double lab[3];    /* CIELAB D50 */
     double u;         /* expanded uncertainty of L* */
     double spread;    /* standard deviation of L* inside the area */
-    bool rising; /* lighter than every swatch of a lower level, darker than every one of a higher level */
+    bool rising; /* false for the fewest swatches whose removal leaves the rest lighter with each level */
 } tdm_swatch;
 
 TDM_API void tdm_swatches_photo(const tdm_swatches *swatches, tdm_photo_facts *out);

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "base/fail.h"
+#include "base/text.h"
 
 void tdm_key_child(char out[TDM_KEY_PATH], const char *parent, const char *key)
 {
@@ -39,6 +40,26 @@ tdm_code tdm_read_json(const tdm_marks_reader *reader, const char *data, size_t 
     (void)snprintf(place, sizeof place, "line %d, column %d", why.line, why.column);
     return tdm_fail(reader->error, TDM_ERR_FORMAT, reader->file, place, "isn't valid JSON: %s; mend it there",
                     why.text);
+}
+
+static int take(const char *bytes, size_t count, void *text)
+{
+    tdm_text_add_bytes(text, bytes, count);
+    return ((const tdm_text *)text)->failed ? -1 : 0;
+}
+
+/* Not json_dumps: in jansson 2.14 it goes on after a key for which it found no memory, and leaves that out.
+ */
+tdm_code tdm_write_json(const json_t *root, size_t digits, char **out, tdm_error *error)
+{
+    tdm_text text = {0};
+    if (json_dump_callback(root, take, &text, JSON_INDENT(2) | JSON_REAL_PRECISION(digits)) != 0 ||
+        text.failed) {
+        tdm_text_free(&text);
+        return tdm_fail_memory(error, NULL);
+    }
+    *out = text.data;
+    return TDM_OK;
 }
 
 tdm_code tdm_read_number(const tdm_marks_reader *reader, const json_t *value, const char *key, double *out)

@@ -29,6 +29,8 @@ tdm_code tdm_key_fail(const tdm_marks_reader *reader, const char *key, const cha
  * Errors name line and column. *out is a new reference. */
 TDM_MUST_CHECK tdm_code tdm_read_json(const tdm_marks_reader *reader, const char *data, size_t size,
                                       const char *what, json_t **out);
+/* The other way, indented by two, with so many significant digits; *out to be freed with tdm_free. */
+TDM_MUST_CHECK tdm_code tdm_write_json(const json_t *root, size_t digits, char **out, tdm_error *error);
 /* A finite number. */
 TDM_MUST_CHECK tdm_code tdm_read_number(const tdm_marks_reader *reader, const json_t *value, const char *key,
                                         double *out);

@@ -1,11 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <jansson.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/fail.h"
 #include "base/file.h"
-#include "marks/marks.h"
+#include "marks/json_walk.h"
 
 tdm_code tdm_marks_load(const char *path, uint32_t photo_width, uint32_t photo_height,
                         const tdm_limits *limits, tdm_warnings *warnings, tdm_marks *out, tdm_error *error)
@@ -31,11 +30,7 @@ tdm_code tdm_marks_need_zone(const tdm_marks *marks, const char *file, tdm_error
 
 tdm_code tdm_marks_text(const tdm_marks *marks, char **out, tdm_error *error)
 {
-    char *text = json_dumps(marks->json, JSON_INDENT(2) | JSON_REAL_PRECISION(12));
-    if (!text)
-        return tdm_fail_memory(error, NULL);
-    *out = text;
-    return TDM_OK;
+    return tdm_write_json(marks->json, 12, out, error);
 }
 
 char *tdm_marks_path(const char *photo_path)

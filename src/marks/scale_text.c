@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Writes the level scale file. */
-#include <jansson.h>
 #include <math.h>
 #include <string.h>
 
 #include "base/fail.h"
+#include "marks/json_walk.h"
 #include "marks/scale_file.h"
 
 /* A file name in a note may be in any encoding. */
@@ -12,13 +12,15 @@ static json_t *text_json(const char *text)
 {
     char plain[sizeof((tdm_level_scale *)0)->note];
     json_t *made = json_string(text);
-    if (made)
-        return made;
     const size_t length = strnlen(text, sizeof plain - 1);
-    for (size_t i = 0; i < length; i++)
-        plain[i] = (unsigned char)text[i] < 0x80 ? text[i] : '?';
+    bool ascii = true;
+    for (size_t i = 0; i < length; i++) {
+        const bool one = (unsigned char)text[i] < 0x80;
+        plain[i] = one ? text[i] : '?';
+        ascii = ascii && one;
+    }
     plain[length] = '\0';
-    return json_string(plain);
+    return made || ascii ? made : json_string(plain);
 }
 
 static json_t *number_json(double value)
@@ -54,11 +56,10 @@ tdm_code tdm_scale_text(const tdm_level_scale *scale, char **out, tdm_error *err
 {
     json_t *root = json_pack("{si, so, so}", "tidemark_level_scale", 1, "note", text_json(scale->note),
                              "entries", entries_json(scale));
-    /* Eight digits keep apart what rises by a hair. */
-    char *text = root ? json_dumps(root, JSON_INDENT(2) | JSON_REAL_PRECISION(8)) : NULL;
-    json_decref(root);
-    if (!text)
+    if (!root)
         return tdm_fail_memory(error, NULL);
-    *out = text;
-    return TDM_OK;
+    /* Eight digits keep apart what rises by a hair. */
+    const tdm_code code = tdm_write_json(root, 8, out, error);
+    json_decref(root);
+    return code;
 }

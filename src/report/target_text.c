@@ -20,7 +20,8 @@ static void add_place(tdm_text *text, const tdm_target_facts *facts)
     if (fabs(facts->turn_deg) >= 0.5) {
         tdm_text_add(text, " (turned ");
         tdm_text_number(text, fabs(facts->turn_deg), 0, "");
-        tdm_text_format(text, " degrees %s)", facts->turn_deg > 0 ? "clockwise" : "anticlockwise");
+        tdm_text_format(text, " degree%s %s)", fabs(facts->turn_deg) < 1.5 ? "" : "s",
+                        facts->turn_deg > 0 ? "clockwise" : "anticlockwise");
     }
     if (facts->mirrored)
         tdm_text_add(text, ", mirrored: is this a picture of a mirror?");
@@ -95,9 +96,10 @@ static const char *why(const char *state)
 {
     static const struct {
         const char *state, *words;
-    } reasons[] = {{"clipped", "too light for the camera: less exposure"},
-                   {"crushed", "too dark for the camera: more light"},
-                   {"odd", "far from what the other patches predict: dirty, glossy or shaded"}};
+    } reasons[] = {
+        {"clipped", "a channel at its top: less exposure"},
+        {"crushed", "a channel at its bottom: too dark, or too pure for the photograph's colour space"},
+        {"odd", "far from what the other patches predict: dirty, glossy or shaded"}};
     for (size_t i = 0; i < sizeof reasons / sizeof reasons[0]; i++) {
         if (strcmp(state, reasons[i].state) == 0)
             return reasons[i].words;
