@@ -11,6 +11,7 @@
 enum { FEWEST_NEUTRALS = 4, FEWEST_PATCHES = 16 };
 static const double most_clipped = 0.02;  /* share of a patch's pixels */
 static const double darkest = 0.0005;     /* linear: a channel at the bottom says nothing */
+static const double good_enough = 0.8;    /* median CIEDE2000 of coloured patches: nothing to explain */
 static const double absurd_residual = 10; /* mean CIEDE2000 after the fit */
 
 /* Which edition, and how aged, a target is whose patches weren't measured isn't known: root mean square
@@ -24,8 +25,9 @@ static const double lstar_a_stop = 10.6;
  * comes to in two directions. */
 static const double slope_tells = 5.99;
 
-/* Root terms are taken where both left-one-out means fall by this share and this much in CIEDE2000. */
-static const double roots_share = 0.1, roots_gain = 0.05;
+/* Root terms are taken where what they are worth falls by this share and this much in CIEDE2000; nine more
+ * numbers always fit better, and where it isn't to this share of the residuals there is no use in looking. */
+static const double roots_share = 0.05, roots_gain = 0.025, roots_hope = 0.8;
 
 static tdm_patch_state state_of(const tdm_sample *sample)
 {
@@ -87,10 +89,13 @@ static tdm_code warn_left_out(const tdm_target *target, tdm_warnings *warnings, 
     return code;
 }
 
-static tdm_code refuse_order(const tdm_device *device, const tdm_pixels *pixels, const double corners[8],
-                             const char *file, tdm_error *error)
+/* TDM_OK where the order is right but for a patch or two in shade or glare. */
+static tdm_code check_order(const tdm_device *device, const tdm_pixels *pixels, const double corners[8],
+                            const tdm_sample *samples, const char *file, tdm_error *error)
 {
     const char *found = NULL;
+    if (tdm_neutral_row_fits(samples))
+        return TDM_OK;
     const tdm_code code = tdm_target_other_order(device, pixels, corners, file, &found, error);
     if (code != TDM_OK)
         return code;
@@ -100,6 +105,8 @@ static tdm_code refuse_order(const tdm_device *device, const tdm_pixels *pixels,
             "the target's neutral row isn't where the corners put it: %s; mark the corners in the "
             "order dark skin, bluish green, black, white",
             found);
+    if (tdm_neutral_row_nearly_fits(samples))
+        return TDM_OK;
     return tdm_fail(error, TDM_ERR_UNUSABLE, file, "target",
                     "no neutral row falling from white to black where the corners put it: check the four "
                     "corners, and that no shadow or glare lies on the target");
@@ -125,17 +132,48 @@ static tdm_code refuse_fit(const char *file, tdm_error *error)
         "wrong");
 }
 
-/* A fit of matrix, curves and an even slope of light; then what lies off it. */
-static tdm_code fit_and_sort(tdm_target *target, const char *file, tdm_target_fit *fit,
-                             tdm_warnings *warnings, tdm_error *error)
+/* A fit of matrix, curves and an even slope of light. */
+static bool fit_all(const tdm_target *target, tdm_target_fit *fit)
 {
     const tdm_terms plain = {.rooted = false}, sloped = {.sloped = true};
     tdm_target_fit first;
-    if (!tdm_target_solve(target, &plain, -1, NULL, &first, NULL) ||
-        !tdm_target_solve(target, &sloped, -1, &first, fit, NULL))
+    return tdm_target_solve(target, &plain, -1, NULL, &first, NULL) &&
+           tdm_target_solve(target, &sloped, -1, &first, fit, NULL);
+}
+
+/* What the fit leaves over may come from a shadow's edge or from neutral patches that are wrong: whatever
+ * explains it better. False where there is no fit. */
+static bool explain(tdm_target *target, tdm_target_fit *fit)
+{
+    tdm_target_fit shaded, spoilt;
+    bool out[TDM_NEUTRALS];
+    const bool fits = fit_all(target, fit);
+    if (fits && fit->typical < good_enough)
+        return true;
+    const bool spoils = tdm_target_spoilt(target, fits ? fit : NULL, &spoilt, out);
+    const bool shade = fits && tdm_target_shaded(target, fit, &shaded);
+    if (shade && !(spoils && spoilt.typical < shaded.typical)) {
+        *fit = shaded;
+    } else if (spoils) {
+        *fit = spoilt;
+        for (int i = 0; i < TDM_NEUTRALS; i++) {
+            if (out[i])
+                target->patches[TDM_FIRST_NEUTRAL + i].state = TDM_PATCH_ODD;
+        }
+    }
+    return fits || spoils;
+}
+
+static tdm_code fit_and_sort(tdm_target *target, const char *file, tdm_target_fit *fit,
+                             tdm_warnings *warnings, tdm_error *error)
+{
+    if (!explain(target, fit))
         return refuse_fit(file, error);
-    const tdm_code code = tdm_target_find_shade(target, fit, warnings, error);
-    return code == TDM_OK ? tdm_target_sort_out(target, fit, warnings, error) : code;
+    const bool more = tdm_target_sort_out(target, fit);
+    const tdm_code code = tdm_target_warn_odd(target, fit, more, warnings, error);
+    if (code != TDM_OK || !fit->terms.stepped)
+        return code;
+    return tdm_target_warn_shade(fit, warnings, error);
 }
 
 /* The slope is told whatever it is, and taken out where it is more than chance. */
@@ -158,9 +196,10 @@ static bool settle_slope(const tdm_target *target, tdm_target_fit *fit, tdm_cali
     return tdm_target_solve(target, &terms, -1, fit, fit, NULL);
 }
 
-static bool clearly_less(double with, double without)
+/* What matters of the left-one-out figures: the target as a whole and hair, alike. */
+static double worth(const tdm_left_out left[TDM_PATCHES])
 {
-    return with < (1 - roots_share) * without && with < without - roots_gain;
+    return (tdm_left_out_mean(left) + tdm_left_out_near_hair(left)) / 2;
 }
 
 /* Root terms have to earn their place on patches that they haven't seen. */
@@ -171,11 +210,11 @@ static void settle_roots(const tdm_target *target, tdm_target_fit *fit, tdm_left
     tdm_terms terms = fit->terms;
     terms.rooted = true;
     tdm_target_leave_out(target, fit, left);
-    if (!tdm_target_solve(target, &terms, -1, fit, &rooted, NULL))
+    if (!tdm_target_solve(target, &terms, -1, fit, &rooted, NULL) || rooted.mean > roots_hope * fit->mean)
         return;
     tdm_target_leave_out(target, &rooted, rooted_left);
-    if (!clearly_less(tdm_left_out_mean(rooted_left), tdm_left_out_mean(left)) ||
-        !clearly_less(tdm_left_out_near_hair(rooted_left), tdm_left_out_near_hair(left)))
+    const double with = worth(rooted_left), without = worth(left);
+    if (!(with < (1 - roots_share) * without && with < without - roots_gain))
         return;
     *fit = rooted;
     memcpy(left, rooted_left, sizeof rooted_left);
@@ -278,8 +317,9 @@ tdm_code tdm_calibrate_target(const tdm_device *device, const tdm_pixels *pixels
     tdm_code code = tdm_patches_sample(device, pixels, corners, file, samples, error);
     if (code != TDM_OK)
         return code;
-    if (!tdm_neutral_row_fits(samples))
-        return refuse_order(device, pixels, corners, file, error);
+    code = check_order(device, pixels, corners, samples, file, error);
+    if (code != TDM_OK)
+        return code;
     if (!prepare(device, samples, corners, reference, light, areas, &target))
         return refuse_fit(file, error);
     code = check_kept(&target, file, error);

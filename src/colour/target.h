@@ -54,14 +54,13 @@ typedef struct tdm_target_fit {
     tdm_terms terms;
     double free[TDM_FREE]; /* zero where a term isn't used */
     tdm_calibration calibration;
-    double mean; /* CIEDE2000 of the coloured patches it was made to */
+    double mean, typical; /* CIEDE2000 of the coloured patches it was made to: mean and median */
 } tdm_target_fit;
 
 /* What a fit without a patch says of it. */
 typedef struct tdm_left_out {
     double lab[3]; /* NaN where there is no such fit */
     double miss;   /* CIEDE2000 to the reference */
-    double rest;   /* mean of the coloured patches that were left in */
 } tdm_left_out;
 
 /* corners as in tdm_calibrate_target; each of the 24 patches is sampled in the middle half of its sides.
@@ -76,6 +75,8 @@ bool tdm_patches_place(const double corners[8], double areas[TDM_PATCHES][8], do
 
 /* Whether the last six samples fall from white to black and are of one colour. */
 bool tdm_neutral_row_fits(const tdm_sample samples[TDM_PATCHES]);
+/* The same of four or five of them. */
+bool tdm_neutral_row_nearly_fits(const tdm_sample samples[TDM_PATCHES]);
 
 /* Tries the other seven orders of the corners. The sentence's end for the one that fits, such as "the target
  * seems to be upside down"; NULL where none does. Static storage. */
@@ -111,13 +112,21 @@ double tdm_left_out_near_hair(const tdm_left_out left[TDM_PATCHES]);
 void tdm_left_out_spread(const tdm_target *target, const tdm_left_out left[TDM_PATCHES], double *lstar,
                          double *ab);
 
-/* Marks patches that are far from what the others say as TDM_PATCH_ODD, and warns. *fit is of the kept ones
- * before and after. */
-TDM_MUST_CHECK tdm_code tdm_target_sort_out(tdm_target *target, tdm_target_fit *fit, tdm_warnings *warnings,
-                                            tdm_error *error);
+/* The fit without those of the kept neutral patches, two at most, that spoil the others; out names them.
+ * False where none does. fit: of all kept ones, or NULL where there is none. */
+bool tdm_target_spoilt(const tdm_target *target, const tdm_target_fit *fit, tdm_target_fit *best,
+                       bool out[TDM_NEUTRALS]);
 
-/* Looks for a jump of light over the target, and warns. *fit has a step afterwards where there is one. */
-TDM_MUST_CHECK tdm_code tdm_target_find_shade(const tdm_target *target, tdm_target_fit *fit,
-                                              tdm_warnings *warnings, tdm_error *error);
+/* The fit with light that jumps along a line across the target, where that explains what the even one
+ * doesn't. */
+bool tdm_target_shaded(const tdm_target *target, const tdm_target_fit *fit, tdm_target_fit *best);
+TDM_MUST_CHECK tdm_code tdm_target_warn_shade(const tdm_target_fit *fit, tdm_warnings *warnings,
+                                              tdm_error *error);
+
+/* Marks coloured patches that are far from what the others say as TDM_PATCH_ODD, one after the other. *fit is
+ * of the kept ones before and after. True where more are odd than may be left out. */
+bool tdm_target_sort_out(tdm_target *target, tdm_target_fit *fit);
+TDM_MUST_CHECK tdm_code tdm_target_warn_odd(const tdm_target *target, const tdm_target_fit *fit, bool more,
+                                            tdm_warnings *warnings, tdm_error *error);
 
 #endif

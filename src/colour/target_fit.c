@@ -10,10 +10,20 @@
 #include "colour/matrix.h"
 #include "colour/target.h"
 
-enum { FEWEST_COLOURED = 8, ROUNDS = 4, ITERATIONS = 20, COLOURED = TDM_FIRST_NEUTRAL };
+enum {
+    FEWEST_COLOURED = 8,
+    ROUNDS = 4,
+    NEAR_ROUNDS = 2,
+    ITERATIONS = 20,
+    COLOURED = TDM_FIRST_NEUTRAL,
+    LAST_SKIN = 1
+};
 static const double tuning = 1.345;    /* Huber 1981 */
 static const double least_scale = 0.5; /* CIEDE2000: nothing below is an outlier */
-static const double hopeless = 100;    /* a part of CIEDE2000 where no curve can be made */
+/* Dark and light skin, the coloured patches nearest to hair: a choice, see METHODS.md. */
+static const double skin_weight = 4;
+static const double close_enough = 1e-6; /* relative */
+static const double hopeless = 100;      /* a part of CIEDE2000 where no curve can be made */
 
 /* A search under way. */
 typedef struct search {
@@ -139,8 +149,9 @@ static int compare_doubles(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-static void weigh(const gsl_vector *parts, size_t count, gsl_vector *weights)
+static void weigh(const search *s, const gsl_vector *parts, gsl_vector *weights)
 {
+    const size_t count = s->count;
     double sorted[COLOURED];
     for (size_t i = 0; i < count; i++)
         sorted[i] = length3(parts, i);
@@ -148,8 +159,10 @@ static void weigh(const gsl_vector *parts, size_t count, gsl_vector *weights)
     const double limit = tuning * fmax(1.4826 * sorted[count / 2], least_scale);
     for (size_t i = 0; i < count; i++) {
         const double miss = length3(parts, i);
+        const double weight =
+            (miss > limit ? limit / miss : 1) * (s->patch[i] <= LAST_SKIN ? skin_weight : 1);
         for (size_t k = 0; k < 3; k++)
-            gsl_vector_set(weights, 3 * i + k, miss > limit ? limit / miss : 1);
+            gsl_vector_set(weights, 3 * i + k, weight);
     }
 }
 
@@ -179,24 +192,35 @@ static void tools_free(tools *t)
     gsl_vector_free(t->moved);
 }
 
+static void judge(search *s, const gsl_vector *parts)
+{
+    double sorted[COLOURED];
+    s->fit.mean = 0;
+    for (size_t i = 0; i < s->count; i++) {
+        sorted[i] = length3(parts, i);
+        s->fit.mean += sorted[i] / (double)s->count;
+    }
+    qsort(sorted, s->count, sizeof *sorted, compare_doubles);
+    s->fit.typical = sorted[s->count / 2];
+}
+
 /* Levenberg-Marquardt, reweighted a fixed number of times. */
-static bool refine(search *s, tools *t)
+static bool refine(search *s, tools *t, int rounds)
 {
     gsl_multifit_nlinear_fdf problem = {.f = residuals, .n = 3 * s->count, .p = s->free_count, .params = s};
     get_free(s, t->free);
-    for (int round = 0; round < ROUNDS; round++) {
+    for (int round = 0; round < rounds; round++) {
         int info = 0;
         (void)residuals(t->free, s, t->parts);
-        weigh(t->parts, s->count, t->weights);
+        weigh(s, t->parts, t->weights);
         (void)gsl_multifit_nlinear_winit(t->free, t->weights, &problem, t->work);
         /* Running out of steps is no fault: the best so far stands, and the residuals are reported. */
-        (void)gsl_multifit_nlinear_driver(ITERATIONS, 1e-9, 1e-9, 0, NULL, NULL, &info, t->work);
+        (void)gsl_multifit_nlinear_driver(ITERATIONS, close_enough, close_enough, 0, NULL, NULL, &info,
+                                          t->work);
         (void)gsl_vector_memcpy(t->free, gsl_multifit_nlinear_position(t->work));
     }
     (void)residuals(t->free, s, t->parts);
-    s->fit.mean = 0;
-    for (size_t i = 0; i < s->count; i++)
-        s->fit.mean += length3(t->parts, i) / (double)s->count;
+    judge(s, t->parts);
     return s->fit.mean < hopeless && tdm_target_build(s->target, s->without, &s->fit);
 }
 
@@ -268,8 +292,8 @@ bool tdm_target_solve(const tdm_target *target, const tdm_terms *terms, int with
     else if (s.count < FEWEST_COLOURED || !start(&s))
         return false;
     list_free(&s);
-    bool done =
-        s.count >= FEWEST_COLOURED && 3 * s.count > s.free_count && tools_make(&s, &t) && refine(&s, &t);
+    bool done = s.count >= FEWEST_COLOURED && 3 * s.count > s.free_count && tools_make(&s, &t) &&
+                refine(&s, &t, from ? NEAR_ROUNDS : ROUNDS);
     if (done)
         *out = s.fit;
     if (done && variance && terms->sloped)

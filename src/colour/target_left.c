@@ -21,13 +21,12 @@ void tdm_target_leave_out(const tdm_target *target, const tdm_target_fit *fit, t
 {
     for (int i = 0; i < TDM_PATCHES; i++) {
         tdm_target_fit other;
-        left[i] = (tdm_left_out){{NAN, NAN, NAN}, NAN, NAN};
+        left[i] = (tdm_left_out){{NAN, NAN, NAN}, NAN};
         if (target->patches[i].state != TDM_PATCH_KEPT ||
             !tdm_target_solve(target, &fit->terms, i, fit, &other, NULL))
             continue;
         tdm_target_patch_lab(target, &other, i, left[i].lab);
         left[i].miss = tdm_de00(target->patches[i].lab, left[i].lab);
-        left[i].rest = other.mean;
     }
 }
 

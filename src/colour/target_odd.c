@@ -8,12 +8,116 @@
 #include "colour/lab.h"
 #include "colour/target.h"
 
-tdm_code tdm_target_sort_out(tdm_target *target, tdm_target_fit *fit, tdm_warnings *warnings,
-                             tdm_error *error)
+/* Choices, tried on drawn targets with and without bad patches; see METHODS.md. */
+enum { MOST_ODD = 6, FEWEST_PATCHES = 16 };
+static const double times_median = 5;  /* of the misses of all patches */
+static const double least_miss = 4;    /* CIEDE2000: nothing below is odd */
+static const double least_light = 2.5; /* the same of its lightness part alone */
+static const double tells_light = 0.7; /* share of the difference that has to be lightness, or chroma */
+
+static int compare_doubles(const void *a, const void *b)
 {
-    (void)target;
-    (void)fit;
-    (void)warnings;
-    (void)error;
-    return TDM_OK;
+    const double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+static double median(const double *values, int count)
+{
+    double sorted[TDM_FIRST_NEUTRAL];
+    for (int i = 0; i < count; i++)
+        sorted[i] = values[i];
+    qsort(sorted, (size_t)count, sizeof *sorted, compare_doubles);
+    return count > 0 ? sorted[count / 2] : 0;
+}
+
+/* How far off each patch is, in what would be too far; 0 where it can't be said. */
+static void score(const tdm_target *target, const tdm_left_out left[TDM_PATCHES],
+                  double scores[TDM_FIRST_NEUTRAL])
+{
+    double misses[TDM_FIRST_NEUTRAL], lights[TDM_FIRST_NEUTRAL], parts[3];
+    int count = 0;
+    for (int i = 0; i < TDM_FIRST_NEUTRAL; i++) {
+        if (isnan(left[i].miss))
+            continue;
+        tdm_de00_parts(target->patches[i].lab, left[i].lab, parts);
+        misses[count] = left[i].miss;
+        lights[count++] = fabs(parts[0]);
+    }
+    const double far = fmax(times_median * median(misses, count), least_miss);
+    const double off = fmax(times_median * median(lights, count), least_light);
+    for (int i = 0; i < TDM_FIRST_NEUTRAL; i++) {
+        scores[i] = 0;
+        if (isnan(left[i].miss))
+            continue;
+        tdm_de00_parts(target->patches[i].lab, left[i].lab, parts);
+        scores[i] = fmax(left[i].miss / far, fabs(parts[0]) / off);
+    }
+}
+
+static int worst(const tdm_target *target, const tdm_target_fit *fit)
+{
+    tdm_left_out left[TDM_PATCHES];
+    double scores[TDM_FIRST_NEUTRAL];
+    int found = -1;
+    tdm_target_leave_out(target, fit, left);
+    score(target, left, scores);
+    for (int i = 0; i < TDM_FIRST_NEUTRAL; i++) {
+        if (scores[i] > 1 && (found < 0 || scores[i] > scores[found]))
+            found = i;
+    }
+    return found;
+}
+
+static const char *how(const tdm_target *target, const tdm_target_fit *fit, int patch)
+{
+    const double *wanted = target->patches[patch].lab;
+    double seen[3];
+    tdm_target_patch_lab(target, fit, patch, seen);
+    const double light = seen[0] - wanted[0], chroma = tdm_chroma(seen) - tdm_chroma(wanted);
+    const double whole = hypot(light, hypot(seen[1] - wanted[1], seen[2] - wanted[2]));
+    if (light < 0 && -light >= tells_light * whole)
+        return "darker: shade or dirt";
+    if (light < 0 && chroma < 0 && hypot(light, chroma) >= tells_light * whole)
+        return "darker and duller: shade or dirt";
+    if (light > 0 && (chroma <= 0 || patch >= TDM_FIRST_NEUTRAL) &&
+        hypot(light, chroma) >= tells_light * whole)
+        return "lighter and paler: glare";
+    return "of another colour";
+}
+
+bool tdm_target_sort_out(tdm_target *target, tdm_target_fit *fit)
+{
+    int odd = 0, next = worst(target, fit);
+    for (int i = 0; i < TDM_PATCHES; i++)
+        odd += target->patches[i].state == TDM_PATCH_ODD;
+    while (next >= 0 && odd < MOST_ODD && tdm_target_kept(target, 0) > FEWEST_PATCHES) {
+        tdm_target_fit refit;
+        target->patches[next].state = TDM_PATCH_ODD;
+        if (!tdm_target_solve(target, &fit->terms, -1, fit, &refit, NULL)) {
+            target->patches[next].state = TDM_PATCH_KEPT;
+            break;
+        }
+        *fit = refit;
+        odd++;
+        next = worst(target, fit);
+    }
+    return next >= 0;
+}
+
+tdm_code tdm_target_warn_odd(const tdm_target *target, const tdm_target_fit *fit, bool more,
+                             tdm_warnings *warnings, tdm_error *error)
+{
+    tdm_text names = {0};
+    for (int i = 0; i < TDM_PATCHES; i++) {
+        if (target->patches[i].state == TDM_PATCH_ODD)
+            tdm_text_format(&names, "%s%s (%s)", names.size > 0 ? ", " : "", tdm_patch_names[i],
+                            how(target, fit, i));
+    }
+    tdm_code code = names.failed ? tdm_fail_memory(error, NULL) : TDM_OK;
+    if (code == TDM_OK && names.size > 0)
+        code = tdm_warn(warnings, error, "target-odd", NULL,
+                        "these patches of the target are far from what the others say and left out: %s%s",
+                        names.data, more ? "; more of them don't agree" : "");
+    tdm_text_free(&names);
+    return code;
 }

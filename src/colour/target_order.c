@@ -17,22 +17,22 @@ static double log_light(const tdm_sample *sample, int channel)
     return log(fmax(sample->rgb[channel], floor_light));
 }
 
-static bool falls(const tdm_sample *row, int channel)
+static bool falls(const tdm_sample *row, int count, int channel)
 {
-    for (int i = 0; i + 1 < TDM_NEUTRALS; i++) {
+    for (int i = 0; i + 1 < count; i++) {
         const double step = log_light(&row[i], channel) - log_light(&row[i + 1], channel);
         const bool blown = row[i].clipped_share > most_clipped && row[i + 1].clipped_share > most_clipped;
         if (step < (blown ? 0 : least_step))
             return false;
     }
-    return log_light(&row[0], channel) - log_light(&row[TDM_NEUTRALS - 1], channel) > least_span;
+    return log_light(&row[0], channel) - log_light(&row[count - 1], channel) > least_span;
 }
 
 /* Clipped ends say nothing about colour. */
-static bool one_colour(const tdm_sample *row, int channel)
+static bool one_colour(const tdm_sample *row, int count, int channel)
 {
     double low = INFINITY, high = -INFINITY;
-    for (int i = 0; i < TDM_NEUTRALS; i++) {
+    for (int i = 0; i < count; i++) {
         if (row[i].clipped_share > most_clipped || row[i].rgb[channel] < floor_light)
             continue;
         const double ratio = log_light(&row[i], channel) - log_light(&row[i], 1);
@@ -42,14 +42,36 @@ static bool one_colour(const tdm_sample *row, int channel)
     return high - low < most_cast;
 }
 
-bool tdm_neutral_row_fits(const tdm_sample samples[TDM_PATCHES])
+static bool row_fits(const tdm_sample *row, int count)
 {
-    const tdm_sample *row = samples + TDM_FIRST_NEUTRAL;
     for (int c = 0; c < 3; c++) {
-        if (!falls(row, c) || !one_colour(row, c))
+        if (!falls(row, count, c) || !one_colour(row, count, c))
             return false;
     }
     return true;
+}
+
+bool tdm_neutral_row_fits(const tdm_sample samples[TDM_PATCHES])
+{
+    return row_fits(samples + TDM_FIRST_NEUTRAL, TDM_NEUTRALS);
+}
+
+/* One of six, or two, in shade or glare. */
+bool tdm_neutral_row_nearly_fits(const tdm_sample samples[TDM_PATCHES])
+{
+    for (int a = 0; a < TDM_NEUTRALS; a++) {
+        for (int b = a; b < TDM_NEUTRALS; b++) {
+            tdm_sample row[TDM_NEUTRALS];
+            int count = 0;
+            for (int i = 0; i < TDM_NEUTRALS; i++) {
+                if (i != a && i != b)
+                    row[count++] = samples[TDM_FIRST_NEUTRAL + i];
+            }
+            if (row_fits(row, count))
+                return true;
+        }
+    }
+    return false;
 }
 
 tdm_code tdm_target_other_order(const tdm_device *device, const tdm_pixels *pixels, const double corners[8],
