@@ -3,52 +3,13 @@
  * libpng and plain formulas. */
 #include <jansson.h>
 #include <math.h>
-#include <png.h>
-#include <spawn.h>
 #include <stdio.h>
 #include <string.h>
-#include <sys/wait.h>
 
+#include "drawn.h"
 #include "suite.h"
 
-extern char **environ;
-
-#define SMALL "size=[1200,900]", "camera.format=png", "camera.noise=0", "camera.blur_px=0"
-
-/* Draws SCENE_FOLDER/name from an empty scene and a NULL-terminated list of settings; returns the exit
- * status. */
-static int draw(const char *name, const char *const *sets)
-{
-    char *arguments[64], base[512], program[] = SCENE_PROGRAM, empty[] = SCENE_FOLDER "/empty.json",
-                                    set[] = "--set";
-    size_t count = 0;
-    pid_t child = 0;
-    int status = 0;
-    FILE *file = fopen(empty, "w");
-    ck_assert_ptr_nonnull(file);
-    ck_assert_int_eq(fputs("{}", file) >= 0 && fclose(file) == 0, 1);
-    (void)snprintf(base, sizeof base, "%s/%s", SCENE_FOLDER, name);
-    arguments[count++] = program;
-    for (; *sets && count < 60; sets++) {
-        arguments[count++] = set;
-        arguments[count++] = (char *)(uintptr_t)*sets;
-    }
-    arguments[count++] = empty;
-    arguments[count++] = base;
-    arguments[count] = NULL;
-    ck_assert_int_eq(posix_spawn(&child, program, NULL, NULL, arguments, environ), 0);
-    ck_assert_int_eq(waitpid(child, &status, 0), child);
-    return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
-}
-
-static json_t *load(const char *name, const char *ending)
-{
-    char path[512];
-    (void)snprintf(path, sizeof path, "%s/%s.%s", SCENE_FOLDER, name, ending);
-    json_t *value = json_load_file(path, 0, NULL);
-    ck_assert_msg(value != NULL, "%s", path);
-    return value;
-}
+#define SMALL "size=[1200,900]", DRAWN_CLEAN
 
 static double zone_number(const json_t *truth, size_t zone, const char *part, const char *key)
 {
@@ -58,28 +19,15 @@ static double zone_number(const json_t *truth, size_t zone, const char *part, co
     return json_number_value(value);
 }
 
-/* L* of the mean light of a box of the picture, sRGB decoded. */
+/* L* of the mean light of a box of the picture. */
 static double box_lstar(const char *name, size_t x0, size_t y0, size_t width, size_t height)
 {
-    char path[512];
-    png_image image = {.version = PNG_IMAGE_VERSION};
-    (void)snprintf(path, sizeof path, "%s/%s.png", SCENE_FOLDER, name);
-    ck_assert_int_ne(png_image_begin_read_from_file(&image, path), 0);
-    image.format = PNG_FORMAT_RGB;
-    unsigned char *pixels = malloc(PNG_IMAGE_SIZE(image));
-    ck_assert_ptr_nonnull(pixels);
-    ck_assert_int_ne(png_image_finish_read(&image, NULL, pixels, 0, NULL), 0);
-    /* Luminance row of linear sRGB, adapted to D50. */
-    static const double weights[3] = {0.2225045, 0.7168786, 0.0606169};
-    double sum = 0;
-    for (size_t y = y0; y < y0 + height; y++) {
-        for (size_t i = 3 * x0; i < 3 * (x0 + width); i++) {
-            const double v = pixels[y * 3 * image.width + i] / 255.0;
-            sum += weights[i % 3] * (v <= 0.04045 ? v / 12.92 : pow((v + 0.055) / 1.055, 2.4));
-        }
-    }
-    free(pixels);
-    return 116 * cbrt(sum / (double)(width * height)) - 16;
+    drawn_picture picture;
+    double lab[3];
+    drawn_open(name, &picture);
+    drawn_lab(&picture, x0, y0, width, height, lab);
+    drawn_close(&picture);
+    return lab[0];
 }
 
 /* Breaks if the camera's sums, the zone's geometry and the truth's sums go apart. The side panel's root part
@@ -88,8 +36,8 @@ static double box_lstar(const char *name, size_t x0, size_t y0, size_t width, si
 START_TEST(picture_holds_the_truth)
 {
     const char *const sets[] = {SMALL, "gloss=0", "course.shape=uniform", "light.share=0", NULL};
-    ck_assert_int_eq(draw("held", sets), 0);
-    json_t *truth = load("held", "truth.json");
+    ck_assert_int_eq(drawn_make("held", sets), 0);
+    json_t *truth = drawn_json("held", "truth.json");
     const json_t *zone = json_array_get(json_object_get(truth, "zones"), 1);
     const double root =
         json_number_value(json_array_get(json_object_get(json_object_get(zone, "root"), "lab"), 0));
@@ -106,8 +54,8 @@ START_TEST(level_survives_shading)
     static const char *const parts[] = {"root", "mid", "ends", "overall"};
     const char *const sets[] = {
         SMALL, "gloss=0", "course.shape=uniform", "light.share=0", "shading=0.8", "texture_l=1", NULL};
-    ck_assert_int_eq(draw("level", sets), 0);
-    json_t *truth = load("level", "truth.json");
+    ck_assert_int_eq(drawn_make("level", sets), 0);
+    json_t *truth = drawn_json("level", "truth.json");
     for (size_t zone = 0; zone < 3; zone++)
         for (size_t part = 0; part < 4; part++)
             ck_assert_double_eq_tol(zone_number(truth, zone, parts[part], "level"), 4.0, 0.1);
@@ -127,8 +75,8 @@ START_TEST(course_is_the_designed_one)
                                 "course.jitter_mm=0",
                                 "course.lock_jitter_mm=0",
                                 NULL};
-    ck_assert_int_eq(draw("course", sets), 0);
-    json_t *truth = load("course", "truth.json");
+    ck_assert_int_eq(drawn_make("course", sets), 0);
+    json_t *truth = drawn_json("course", "truth.json");
     ck_assert_double_eq_tol(zone_number(truth, 1, "gradient", "centre_mm"), 60, 0.8);
     ck_assert_double_eq_tol(zone_number(truth, 1, "gradient", "width_mm"), 20, 0.6);
     ck_assert_double_eq_tol(zone_number(truth, 1, "demarcation", "local_width_mm"), 20, 0.6);
@@ -144,8 +92,8 @@ START_TEST(strands_are_the_designed_ones)
     const char *const sets[] = {SMALL, "shading=0", "texture_l=0", "light.spacing=regular", "light.share=0.4",
                                 NULL};
     double share = 0;
-    ck_assert_int_eq(draw("strands", sets), 0);
-    json_t *truth = load("strands", "truth.json");
+    ck_assert_int_eq(drawn_make("strands", sets), 0);
+    json_t *truth = drawn_json("strands", "truth.json");
     for (size_t zone = 0; zone < 3; zone++) {
         share += zone_number(truth, zone, "strands", "light_share") / 3;
         ck_assert_double_eq_tol(zone_number(truth, zone, "strands", "contrast_lstar"), 13.01, 0.1);
@@ -173,8 +121,8 @@ START_TEST(same_scene_same_bytes)
     const char *const sets[] = {"size=[400,300]", "camera.format=png", NULL};
     unsigned char *first = malloc(ROOM), *second = malloc(ROOM);
     ck_assert(first && second);
-    ck_assert_int_eq(draw("once", sets), 0);
-    ck_assert_int_eq(draw("twice", sets), 0);
+    ck_assert_int_eq(drawn_make("once", sets), 0);
+    ck_assert_int_eq(drawn_make("twice", sets), 0);
     const size_t size = slurp("once", first, ROOM);
     ck_assert_uint_gt(size, 1000);
     ck_assert_uint_eq(slurp("twice", second, ROOM), size);
@@ -192,7 +140,7 @@ START_TEST(bad_scenes_are_refused)
                                       "seed=null",        "natural.level=[4]"};
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
         const char *const sets[] = {bad[i], NULL};
-        ck_assert_msg(draw("bad", sets) == 3, "%s", bad[i]);
+        ck_assert_msg(drawn_make("bad", sets) == 3, "%s", bad[i]);
     }
 }
 END_TEST

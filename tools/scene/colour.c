@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
+#include <string.h>
 
-#include "scene.h"
+#include "light.h"
 
 /* ICC profile connection space white (D50). */
 static const double white[3] = {0.9642, 1.0, 0.8249};
@@ -93,15 +94,7 @@ scn_lab scn_melanin(double level, double warmth)
 void scn_device_matrix(scn_profile profile, double m[3][3])
 {
     const double(*a)[3] = profile == SCN_DISPLAY_P3 ? p3_to_xyz : srgb_to_xyz;
-    double cofactor[3][3];
-    for (int i = 0; i < 3; i++) {
-        for (int j = 0; j < 3; j++) {
-            const int r = (i + 1) % 3, s = (i + 2) % 3, c = (j + 1) % 3, d = (j + 2) % 3;
-            cofactor[i][j] = a[r][c] * a[s][d] - a[r][d] * a[s][c];
-        }
-    }
-    const double det = a[0][0] * cofactor[0][0] + a[0][1] * cofactor[0][1] + a[0][2] * cofactor[0][2];
-    for (int i = 0; i < 3; i++)
-        for (int j = 0; j < 3; j++)
-            m[i][j] = cofactor[j][i] / det;
+    double to_xyz[3][3];
+    memcpy(to_xyz, a, sizeof to_xyz);
+    (void)scn_invert(to_xyz, m); /* primaries that differ */
 }
