@@ -8,7 +8,6 @@
 #include "measure/quality_parts.h"
 
 static const double rise = 2.5631;     /* from 10 to 90 % of a Gaussian edge, in standard deviations */
-static const double smear = 12;        /* variance of an even smear is its length squared over this */
 static const double least_smear = 0.7; /* of its own 10-90 % rise: a shorter one is the lens's */
 
 /* Where the figures of one photograph or zone go. */
@@ -60,26 +59,29 @@ static tdm_code warn_missing(const tdm_quality_input *input, tdm_warnings *warni
 static tdm_code add_motion(sink *to, const tdm_quality_input *input, const tdm_edge_spread *spread,
                            tdm_error *error)
 {
-    const double extra = fmax(spread->smeared * spread->smeared - spread->sharp * spread->sharp, 0);
-    const double length = sqrt(smear * extra);
+    const double extra = spread->smeared * spread->smeared - spread->sharp * spread->sharp;
+    const double length = tdm_smear_length(spread);
     char where[64];
     (void)snprintf(where, sizeof where, ", at about %d degrees from level",
                    isfinite(spread->direction) ? (int)lround(spread->direction / 5) * 5 % 180 : 0);
     const bool shows = !isfinite(length) || length > least_smear * rise * spread->sharp;
     const tdm_quality_value value = {.value = shows ? length : 0,
-                                     .doubt = length > 0 ? smear / 2 * spread->u_extra / length : 0,
+                                     .doubt = shows && extra > 0 ? length / 2 * spread->u_extra / extra : 0,
                                      .detail = where};
     return add_length(to, TDM_QUALITY_MOTION_PX, TDM_QUALITY_MOTION_MM, input->mm_per_px, &value, error);
 }
 
 static tdm_code add_edges(sink *to, const tdm_quality_input *input, tdm_error *error)
 {
-    tdm_edge_spread spread = {NAN, NAN, NAN, NAN};
+    tdm_edge_spread spread = {NAN, NAN, NAN, NAN, 0};
     tdm_code code = TDM_OK;
     if (input->corners)
         code = tdm_spread_of_target(input, &spread, error);
+    const double least = spread.least;
     if (code == TDM_OK && isnan(spread.sharp))
         code = tdm_spread_of_hair(input, &spread, error);
+    if (least > 0)
+        spread.sharp = fmax(spread.sharp, least);
     const tdm_quality_value focus = {.value = rise * spread.sharp};
     if (code == TDM_OK)
         code = add_length(to, TDM_QUALITY_FOCUS_PX, TDM_QUALITY_FOCUS_MM, input->mm_per_px, &focus, error);
@@ -99,7 +101,12 @@ static tdm_code add_file(sink *to, const tdm_quality_input *input, tdm_error *er
         code = add(to, TDM_QUALITY_JPEG, quality > 0 ? (double)quality : NAN, 0, error);
     if (code == TDM_OK)
         code = tdm_quality_blocks(input, &blocks, error);
-    return code == TDM_OK ? add(to, TDM_QUALITY_BLOCKS, blocks, 0, error) : code;
+    /* Where the file itself tells how it was compressed, that judges. */
+    const tdm_quality_value value = {
+        .value = blocks, .stated = quality > 0 && quality < tdm_quality_rows[TDM_QUALITY_JPEG].threshold};
+    return code == TDM_OK
+               ? tdm_quality_add(to->quality, TDM_QUALITY_BLOCKS, &value, NULL, to->warnings, error)
+               : code;
 }
 
 static tdm_code add_light(sink *to, const tdm_quality_input *input, tdm_error *error)

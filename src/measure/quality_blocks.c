@@ -3,7 +3,9 @@
  * larger at every eighth pixel. Where the grid of blocks begins isn't known after turning and cropping, so
  * each of eight places is tried. */
 #include <math.h>
+#include <string.h>
 
+#include "colour/lab.h"
 #include "measure/quality_edges.h"
 #include "measure/quality_parts.h"
 
@@ -15,16 +17,25 @@ typedef struct steps {
     double sum[BLOCK], number[BLOCK];
 } steps;
 
-/* The part of a step that its neighbours don't foretell. */
+static double lightness(float light)
+{
+    const double xyz[3] = {0, (double)light, 0};
+    double lab[3];
+    tdm_xyz_to_lab(xyz, lab);
+    return lab[0];
+}
+
+/* The part of a step in L* that the steps before and after it don't foretell. */
 static void add_line(const float *light, size_t count, size_t stride, size_t first, steps *out)
 {
-    for (size_t i = 2; i + 1 < count; i++) {
-        const double root[4] = {
-            sqrt(fmax((double)light[(i - 2) * stride], 0)), sqrt(fmax((double)light[(i - 1) * stride], 0)),
-            sqrt(fmax((double)light[i * stride], 0)), sqrt(fmax((double)light[(i + 1) * stride], 0))};
-        out->sum[(first + i) % BLOCK] +=
-            fabs(root[2] - root[1] - (root[1] - root[0] + root[3] - root[2]) / 2);
-        out->number[(first + i) % BLOCK]++;
+    double l[4] = {0};
+    for (size_t i = 0; i < count; i++) {
+        l[3] = lightness(light[i * stride]);
+        if (i >= 3) {
+            out->sum[(first + i - 1) % BLOCK] += fabs(l[2] - l[1] - (l[1] - l[0] + l[3] - l[2]) / 2);
+            out->number[(first + i - 1) % BLOCK]++;
+        }
+        memmove(l, l + 1, 3 * sizeof l[0]);
     }
 }
 
@@ -37,7 +48,7 @@ static void add_view(const tdm_view *view, steps *across, steps *down)
         add_line(view->light + column, height, width, view->rect.y, down);
 }
 
-/* The largest of the eight means over the mean of the other seven, less 1. */
+/* The largest of the eight means, less the mean of the other seven. */
 static double excess(const steps *all)
 {
     double most = 0, sum = 0;
@@ -48,13 +59,13 @@ static double excess(const steps *all)
         most = fmax(most, mean);
         sum += mean;
     }
-    return sum > most ? most / ((sum - most) / (BLOCK - 1)) - 1 : NAN;
+    return most - (sum - most) / (BLOCK - 1);
 }
 
-tdm_code tdm_quality_blocks(const tdm_quality_input *input, double *percent, tdm_error *error)
+tdm_code tdm_quality_blocks(const tdm_quality_input *input, double *lstar, tdm_error *error)
 {
     steps across = {.sum = {0}}, down = {.sum = {0}};
-    *percent = NAN;
+    *lstar = NAN;
     for (size_t zone = 0; zone < input->marks->zone_count; zone++) {
         const tdm_polyline *path = &input->marks->zones[zone].path;
         for (int site = 0; site < SITES; site++) {
@@ -70,6 +81,6 @@ tdm_code tdm_quality_blocks(const tdm_quality_input *input, double *percent, tdm
             tdm_view_free(&view);
         }
     }
-    *percent = 100 * fmin(excess(&across), excess(&down)); /* hair's own pattern is in one direction only */
+    *lstar = fmin(excess(&across), excess(&down)); /* hair's own pattern is in one direction only */
     return TDM_OK;
 }

@@ -29,6 +29,9 @@ typedef struct tdm_gap {
     bool fitted;
 } tdm_gap;
 
+/* Largest sigma over a gap's width: beyond, its two edges can't be told apart. */
+extern const double tdm_gap_widest;
+
 /* gap holds x, y, normal, and from and to as first guesses. reach: how far either surface goes, length: how
  * far along the gap; px. */
 TDM_MUST_CHECK tdm_code tdm_gap_fit(const tdm_view *view, double reach, double length, tdm_gap *gap,
@@ -51,7 +54,11 @@ typedef struct tdm_edge_spread {
     double sharp, smeared; /* in the sharpest direction, and across that; NaN where it can't be told */
     double direction;      /* of the smear, degrees counter-clockwise from level, 0 to 180 */
     double u_extra;        /* standard uncertainty of smeared² - sharp², px² */
+    double least;          /* where the target's gaps have run together: sharp is at least this; else 0 */
 } tdm_edge_spread;
+
+/* Length in px of an even smear that would spread the picture as much more along its direction. */
+double tdm_smear_length(const tdm_edge_spread *spread);
 
 /* From the target's gaps and corners. */
 TDM_MUST_CHECK tdm_code tdm_spread_of_target(const tdm_quality_input *input, tdm_edge_spread *out,

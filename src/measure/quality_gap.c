@@ -14,7 +14,7 @@ enum { MOST_BINS = 512, FEWEST_BINS = 16, FREE = 6, ITERATIONS = 60 };
 enum { FROM, TO, BEFORE, AFTER, BETWEEN, LOG_SIGMA };
 static const double finest = 0.25;         /* px a bin */
 static const double least_contrast = 0.04; /* of linear light: a step that stands out from noise */
-static const double widest = 0.5; /* sigma over the gap's width: beyond, the two edges can't be told apart */
+const double tdm_gap_widest = 0.5;
 
 typedef struct profile {
     double at[MOST_BINS], light[MOST_BINS], weight[MOST_BINS];
@@ -121,7 +121,7 @@ static void take(const gsl_vector *free, const gsl_matrix *covariance, double va
     gap->u_sigma = sigma * sqrt(variance * gsl_matrix_get(covariance, LOG_SIGMA, LOG_SIGMA));
     gap->sigma = sigma;
     gap->fitted = in_place && contrast >= least_contrast && isfinite(gap->u_sigma) && sigma < reach / 2 &&
-                  gap->u_sigma < sigma / 4 && sigma < widest * (to - from);
+                  gap->u_sigma < sigma / 4 && sigma < tdm_gap_widest * (to - from);
     gap->from = from;
     gap->to = to;
 }

@@ -98,7 +98,7 @@ static int compare(const void *a, const void *b)
 
 tdm_code tdm_spread_of_hair(const tdm_quality_input *input, tdm_edge_spread *out, tdm_error *error)
 {
-    *out = (tdm_edge_spread){NAN, NAN, NAN, NAN};
+    *out = (tdm_edge_spread){NAN, NAN, NAN, NAN, 0};
     edges all = {.sigma = malloc(MOST_EDGES * sizeof(float))};
     if (!all.sigma)
         return tdm_fail_memory(error, NULL);

@@ -8,8 +8,8 @@
 /* Standard deviation of L* from pixel to pixel on even dark patches of the target, else on the greys. */
 TDM_MUST_CHECK tdm_code tdm_quality_noise(const tdm_quality_input *input, double *lstar, tdm_error *error);
 
-/* How much larger, %, steps between pixels are where blocks of 8 meet, than elsewhere. */
-TDM_MUST_CHECK tdm_code tdm_quality_blocks(const tdm_quality_input *input, double *percent, tdm_error *error);
+/* How much larger, L*, steps between pixels are where blocks of 8 meet, than elsewhere. */
+TDM_MUST_CHECK tdm_code tdm_quality_blocks(const tdm_quality_input *input, double *lstar, tdm_error *error);
 
 /* Angle in degrees between the target's plane and the picture's. */
 double tdm_quality_tilt(const tdm_quality_input *input);

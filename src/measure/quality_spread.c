@@ -12,6 +12,11 @@ enum { ROWS = TDM_TARGET_ROWS, COLUMNS = TDM_TARGET_COLUMNS, FEWEST_GAPS = 5, FE
 /* In units of the pitch; the gap's width as where the target's corners are used elsewhere. */
 static const double patch_side = 0.85, reach_share = 0.25, length_share = 0.6, corner_share = 0.12;
 static const double most_reach = 60, most_length = 64; /* px */
+static const double telling_pitch = 24;                /* px */
+
+/* The Gaussian step that is nearest in squares to an even ramp has its length squared over this as variance
+ * (found numerically; the ramp's own is over 12). */
+static const double ramp = 9.776;
 
 /* Values and what they come to. */
 typedef struct heap {
@@ -168,14 +173,26 @@ static void turn(const double n[2], const double m[2], double nn, double mm, dou
     out->direction = degrees < 0 ? degrees + 180 : degrees;
 }
 
+/* A target this large shows its gaps unless they are blurred over. */
+static double least_of(const grid *all)
+{
+    double a[2], b[2];
+    tdm_homography_at(&all->map, 2.5, 2, &a[0], &a[1]);
+    tdm_homography_at(&all->map, 3.5, 2, &b[0], &b[1]);
+    const double pitch = hypot(b[0] - a[0], b[1] - a[1]);
+    return pitch >= telling_pitch ? tdm_gap_widest * (1 - patch_side) * pitch : 0;
+}
+
 static tdm_code spread_of(grid *all, tdm_edge_spread *out, tdm_error *error)
 {
     double n[2], m[2], nn, mm, nm, u_nn, u_mm, u_nm;
     tdm_code code = fit_gaps(all, error);
+    out->least = least_of(all);
     if (code != TDM_OK ||
         !join(all->left_right[0], sizeof all->left_right / sizeof(tdm_gap), n, &nn, &u_nn) ||
         !join(all->up_down[0], sizeof all->up_down / sizeof(tdm_gap), m, &mm, &u_mm))
         return code;
+    out->least = 0;
     code = covariance_of(all, &nm, &u_nm, error);
     if (code != TDM_OK)
         return code;
@@ -184,9 +201,15 @@ static tdm_code spread_of(grid *all, tdm_edge_spread *out, tdm_error *error)
     return TDM_OK;
 }
 
+double tdm_smear_length(const tdm_edge_spread *spread)
+{
+    const double extra = spread->smeared * spread->smeared - spread->sharp * spread->sharp;
+    return extra < 0 ? 0 : sqrt(ramp * extra);
+}
+
 tdm_code tdm_spread_of_target(const tdm_quality_input *input, tdm_edge_spread *out, tdm_error *error)
 {
-    *out = (tdm_edge_spread){NAN, NAN, NAN, NAN};
+    *out = (tdm_edge_spread){NAN, NAN, NAN, NAN, 0};
     grid *all = calloc(1, sizeof *all);
     if (!all)
         return tdm_fail_memory(error, NULL);

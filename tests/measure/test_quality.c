@@ -209,9 +209,9 @@ START_TEST(compression)
 {
     scene it;
     good(&it);
-    it.photo.jpeg_quality = 61;
+    it.photo.jpeg_quality = 71;
     ck_assert(!photo_warns(&it, "jpeg"));
-    it.photo.jpeg_quality = 59;
+    it.photo.jpeg_quality = 69;
     ck_assert(photo_warns(&it, "jpeg") && !it.quality.unusable);
     it.photo.jpeg_quality = 14;
     ck_assert(photo_warns(&it, "jpeg") && it.quality.unusable);

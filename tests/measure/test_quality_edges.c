@@ -1,0 +1,119 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Would break: an edge spread that isn't the drawn one, a smear that is missed, invented or told in a wrong
+ * direction (the diagonal ones show in corners only), motion seen in round corners. */
+#include <math.h>
+
+#include "measure/drawn_target.h"
+#include "measure/quality_edges.h"
+#include "suite.h"
+
+static const double pixel = 1.0 / 12; /* variance of a pixel's own width, px² */
+
+static drawing plain(double pitch, double turn)
+{
+    drawing it = {.width = (uint32_t)(7 * pitch), .height = (uint32_t)(5 * pitch), .noise = 1};
+    place_block(3.5 * pitch, 2.5 * pitch, pitch, turn, it.corners);
+    return it;
+}
+
+static tdm_edge_spread spread_of(const drawing *how)
+{
+    drawn_photo photo;
+    tdm_edge_spread spread;
+    tdm_error error = {0};
+    draw(how, &photo);
+    const tdm_quality_input input = {.device = photo.device,
+                                     .pixels = &photo.pixels,
+                                     .photo = &photo.info,
+                                     .marks = &photo.marks,
+                                     .corners = how->corners,
+                                     .calibration = &photo.calibration,
+                                     .mm_per_px = NAN};
+    ck_assert_int_eq(tdm_spread_of_target(&input, &spread, &error), TDM_OK);
+    drawn_free(&photo);
+    return spread;
+}
+
+/* 4 % of the standard deviation: a 2 % wider edge is lost in any figure of hair. */
+START_TEST(blur)
+{
+    static const double sigmas[] = {0.5, 0.8, 1.2, 2, 3};
+    static const double turns[] = {0, 1.5, 17, -40};
+    for (size_t i = 0; i < sizeof sigmas / sizeof sigmas[0]; i++) {
+        drawing how = plain(fmax(48, 24 * sigmas[i]), turns[i % 4]); /* a gap of 3.6 sigma at least */
+        how.blur[0] = how.blur[2] = sigmas[i] * sigmas[i];
+        const tdm_edge_spread seen = spread_of(&how);
+        const double truth = sqrt(sigmas[i] * sigmas[i] + pixel);
+        ck_assert_msg(fabs(seen.sharp / truth - 1) < 0.04, "%g: %g", truth, seen.sharp);
+        ck_assert_msg(fabs(seen.smeared / truth - 1) < 0.04, "%g: %g", truth, seen.smeared);
+    }
+}
+END_TEST
+
+static double apart(double a, double b)
+{
+    const double off = fabs(remainder(a - b, 180));
+    return off;
+}
+
+/* Length within 8 % or a third of a pixel, direction within 5: nobody holds a camera stiller for knowing it
+ * better. */
+START_TEST(smear)
+{
+    static const double degrees[] = {0, 30, 120, 45};
+    static const double lengths[] = {4, 6, 5};
+    for (size_t i = 0; i < sizeof degrees / sizeof degrees[0]; i++) {
+        drawing how = plain(48, i % 2 ? 8 : 1.5);
+        how.blur[0] = how.blur[2] = 0.7 * 0.7;
+        how.smear = lengths[i % 3];
+        how.degrees = degrees[i];
+        const tdm_edge_spread seen = spread_of(&how);
+        const double length = tdm_smear_length(&seen);
+        ck_assert_msg(fabs(length - how.smear) < fmax(0.33, 0.08 * how.smear), "%g at %g: %g", how.smear,
+                      how.degrees, length);
+        ck_assert_msg(apart(seen.direction, how.degrees) < 5, "%g at %g: %g", how.smear, how.degrees,
+                      seen.direction);
+    }
+}
+END_TEST
+
+/* A blur as wide along one diagonal as across, but drawn by its covariance. */
+START_TEST(slanting_blur)
+{
+    drawing how = plain(48, 3);
+    how.blur[0] = how.blur[2] = 2;
+    how.blur[1] = -1.2; /* y points down: wider along 45 degrees; variances 3.2 and 0.8 */
+    const tdm_edge_spread seen = spread_of(&how);
+    ck_assert_double_eq_tol(seen.smeared, sqrt(3.2 + pixel), 0.1);
+    ck_assert_double_eq_tol(seen.sharp, sqrt(0.8 + pixel), 0.12);
+    ck_assert(apart(seen.direction, 45) < 3);
+}
+END_TEST
+
+/* No smear of a sharp picture, nor of one with its patches' corners cut. */
+START_TEST(no_smear)
+{
+    for (int i = 0; i < 4; i++) {
+        drawing how = plain(48, i < 2 ? 2 : 25);
+        how.blur[0] = how.blur[2] = 0.7 * 0.7;
+        how.round = i % 2 ? 0.03 : 0;
+        const tdm_edge_spread seen = spread_of(&how);
+        ck_assert_msg(tdm_smear_length(&seen) < 1.0, "%d: %g", i, tdm_smear_length(&seen));
+    }
+}
+END_TEST
+
+/* A target too small to tell is no error. */
+START_TEST(too_small)
+{
+    drawing how = plain(6, 0);
+    const tdm_edge_spread seen = spread_of(&how);
+    ck_assert(isnan(seen.sharp) || (seen.sharp > 0.2 && seen.sharp < 1));
+}
+END_TEST
+
+int main(void)
+{
+    const TTest *const tests[] = {blur, smear, slanting_blur, no_smear, too_small, NULL};
+    return run_suite("quality_edges", tests);
+}
