@@ -70,16 +70,19 @@ static void along_row(const tdm_light *light, int channel, double v, double of_u
 
 void tdm_light_row(const tdm_light *light, double x, double y, size_t count, float *factors)
 {
+    for (size_t i = 0; light->degree == 0 && i < 3 * count; i++)
+        factors[i] = 1;
+    if (light->degree == 0)
+        return;
     const double scale = scale_of(light);
     const double v = scale * (y - light->height / 2.0);
     for (size_t c = 0; c < 3; c++) {
         double of_u[DEGREES];
-        if (light->degree > 0)
-            along_row(light, (int)c, v, of_u);
+        along_row(light, (int)c, v, of_u);
         for (size_t i = 0; i < count; i++) {
             const double u = scale * (x + (double)i - light->width / 2.0);
             double stops = 0;
-            for (int k = light->degree; light->degree > 0 && k >= 0; k--)
+            for (int k = light->degree; k >= 0; k--)
                 stops = stops * u + of_u[k];
             factors[3 * i + c] = exp2f((float)-stops);
         }
