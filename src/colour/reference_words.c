@@ -12,7 +12,8 @@ static bool digit(char c)
     return c >= '0' && c <= '9';
 }
 
-/* The text behind a word that begins with `start`, that word's own rest skipped; empty where it isn't there.
+/* The text behind a word that begins with `start`, that word's own rest skipped; at is NULL where it isn't
+ * there.
  */
 static tdm_span behind(tdm_span text, const char *start, size_t size)
 {
@@ -50,6 +51,16 @@ static bool states_light(tdm_span key)
            (key.size >= 8 && tdm_span_is((tdm_span){key.at, 8}, "OBSERVER"));
 }
 
+static bool is_d50(tdm_span word)
+{
+    return tdm_span_is(word, "D50") || tdm_span_is(word, "D5000");
+}
+
+static bool is_2_degrees(tdm_span word)
+{
+    return tdm_span_is(word, "2") || tdm_span_is(word, "02") || tdm_span_is(word, "1931");
+}
+
 tdm_light_words tdm_cgats_light(const tdm_cgats *in)
 {
     if (in->count == 0 || !states_light(in->words[0]))
@@ -57,10 +68,9 @@ tdm_light_words tdm_cgats_light(const tdm_cgats *in)
     const tdm_span last = in->words[in->count - 1];
     const tdm_span text = {in->words[0].at, (size_t)(last.at + last.size - in->words[0].at)};
     const tdm_span light = behind(text, "ILLUMINA", 8), observer = behind(text, "OBSERVER", 8);
-    const tdm_span name = first_run(light, false), angle = first_run(observer, true);
-    if (light.at && !tdm_span_is(name, "D50") && !tdm_span_is(name, "D5000"))
+    if (light.at && !is_d50(first_run(light, false)))
         return TDM_LIGHT_OTHER;
-    if (observer.at && !tdm_span_is(angle, "2") && !tdm_span_is(angle, "02") && !tdm_span_is(angle, "1931"))
+    if (observer.at && !is_2_degrees(first_run(observer, true)))
         return TDM_OBSERVER_OTHER;
     return TDM_LIGHT_FITS;
 }
