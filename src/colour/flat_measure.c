@@ -25,7 +25,8 @@ static void take_cell(const tdm_sample *sample, const tdm_calibration *calibrati
     bool clipped = sample->clipped_share > most_clipped, dark = false;
     for (int c = 0; c < 3; c++) {
         clipped = clipped || sample->rgb[c] > top;
-        dark = dark || !(sample->rgb[c] >= darkest);
+        dark = dark || !(sample->rgb[c] >= darkest) ||
+               !(tdm_calibration_channel(calibration, c, sample->rgb[c]) > 0);
     }
     out->clipped += clipped;
     out->dark += dark && !clipped;

@@ -62,4 +62,27 @@ typedef struct tdm_step_check {
 } tdm_step_check;
 tdm_step_check tdm_greys_check_steps(const tdm_calibration *curve, double lstar);
 
+/* A fit to greys at work. Starts with room for count; greys, calibration and known are the caller's to fill.
+ */
+typedef struct tdm_grey_fit {
+    tdm_grey_measured *greys;
+    size_t count;
+    uint32_t width, height;
+    double at[2]; /* the references' middle, whose light counts as 1 */
+    double half;  /* of the picture's longer side */
+    size_t *group;
+    tdm_plane_row *rows;
+    double *misfits, *scratch, *weights;
+    const tdm_light *known; /* NULL: to be found */
+    bool pairs, curved;     /* references of one lightness; three steps or more */
+    tdm_plane plane;
+    tdm_calibration calibration;
+} tdm_grey_fit;
+
+/* False when out of memory. End it in either case. */
+bool tdm_grey_fit_start(tdm_grey_fit *work, size_t count, uint32_t width, uint32_t height);
+void tdm_grey_fit_end(tdm_grey_fit *work);
+/* Fills calibration's curve or gains, its light, and plane. What is left, root mean square in L*. */
+double tdm_grey_fit_run(tdm_grey_fit *work);
+
 #endif
