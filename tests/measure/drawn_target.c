@@ -172,6 +172,12 @@ void draw(const drawing *how, drawn_photo *out)
     ck_assert_int_eq(tdm_device_create(&out->info, false, "drawn", &warnings, &out->device, &error), TDM_OK);
     tdm_warnings_free(&warnings);
     out->calibration = tdm_calibration_none(out->device);
+    out->input = (tdm_quality_input){.device = out->device,
+                                     .pixels = &out->pixels,
+                                     .photo = &out->info,
+                                     .marks = &out->marks,
+                                     .calibration = &out->calibration,
+                                     .mm_per_px = NAN};
 }
 
 void drawn_free(drawn_photo *photo)

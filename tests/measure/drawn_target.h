@@ -15,7 +15,8 @@ typedef struct drawing {
     double round;          /* part of a patch's corner that is cut off as a square, of the pitch */
 } drawing;
 
-/* Draws into a photograph without a profile; everything that the quality's figures need. */
+/* A photograph in sRGB and what the quality's figures are taken from. input points into it and names no
+ * corners: don't move it. */
 typedef struct drawn_photo {
     tdm_pixels pixels;
     tdm_photo_info info;

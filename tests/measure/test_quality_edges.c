@@ -22,14 +22,8 @@ static tdm_edge_spread spread_of(const drawing *how)
     tdm_edge_spread spread;
     tdm_error error = {0};
     draw(how, &photo);
-    const tdm_quality_input input = {.device = photo.device,
-                                     .pixels = &photo.pixels,
-                                     .photo = &photo.info,
-                                     .marks = &photo.marks,
-                                     .corners = how->corners,
-                                     .calibration = &photo.calibration,
-                                     .mm_per_px = NAN};
-    ck_assert_int_eq(tdm_spread_of_target(&input, &spread, &error), TDM_OK);
+    photo.input.corners = how->corners;
+    ck_assert_int_eq(tdm_spread_of_target(&photo.input, &spread, &error), TDM_OK);
     drawn_free(&photo);
     return spread;
 }
