@@ -30,8 +30,8 @@ static void fill_area(const tdm_measure_input *input, size_t from, size_t to, do
     if (!tdm_columns_mean(input->columns, from, to, NULL, xyz))
         return;
     tdm_xyz_to_lab(xyz, area->lab);
-    const tdm_budget parts =
-        tdm_lightness_budget(input->sources, area->lab[0], sampling_u(input, from, to, scratch));
+    const tdm_budget parts = tdm_lightness_budget(
+        input->sources, area->lab[0], sampling_u(input, from, to, scratch), tdm_gloss_mean(input, from, to));
     const tdm_budget levels = tdm_budget_times(&parts, tdm_level_slope(input->scale, area->lab[0]));
     tdm_put(out, &area->lstar, area->lab[0], &parts);
     tdm_put(out, &area->level, tdm_level_from_lstar(input->scale, area->lab[0]), &levels);

@@ -5,8 +5,6 @@
 
 #include "colour/lab.h"
 
-static const double gloss_lstar = 40; /* where sources->gloss is stated */
-
 double tdm_budget_u(const tdm_budget *parts)
 {
     double sum = 0;
@@ -37,37 +35,36 @@ static double luminance(double lstar)
     return xyz[1];
 }
 
-double tdm_gloss_light(const tdm_sources *sources)
+/* What taking light away from a neutral of that L* would take from its L*. */
+static double lstar_of_light(double lstar, double light)
 {
-    return 3 * luminance(gloss_lstar) / (gloss_lstar + 16) * sources->gloss;
+    const double xyz[3] = {0, luminance(lstar) - light, 0};
+    double lab[3];
+    tdm_xyz_to_lab(xyz, lab);
+    return lstar - lab[0];
 }
 
-/* d L* for light added to Y. */
-static double lstar_per_light(double lstar)
-{
-    return (fmax(lstar, 8) + 16) / (3 * luminance(fmax(lstar, 8)));
-}
-
-tdm_budget tdm_lightness_budget(const tdm_sources *sources, double lstar, double sampling)
+tdm_budget tdm_lightness_budget(const tdm_sources *sources, double lstar, double sampling, double gloss)
 {
     return (tdm_budget){.part = {
                             [TDM_PART_SAMPLING] = sampling,
                             [TDM_PART_CALIBRATION] = sources->lstar,
                             [TDM_PART_LIGHT] = lstar_per_stop(lstar) * sources->stops,
-                            [TDM_PART_GLOSS] = lstar_per_light(lstar) * tdm_gloss_light(sources),
+                            [TDM_PART_GLOSS] = lstar_of_light(lstar, gloss),
                         }};
 }
 
-tdm_budget tdm_difference_budget(const tdm_sources *sources, double lstar, double difference, double sampling)
+tdm_budget tdm_difference_budget(const tdm_sources *sources, double lstar, double difference, double sampling,
+                                 double gloss)
 {
     const double size = fabs(difference), whole = fmax(lstar, 0) + 16;
-    const double before = lstar_per_light(lstar), after = lstar_per_light(lstar - size);
-    return (tdm_budget){.part = {
-                            [TDM_PART_SAMPLING] = sampling,
-                            [TDM_PART_CALIBRATION] = sources->lstar / whole * size,
-                            [TDM_PART_LIGHT] = log(2) / 3 * sources->stops * size,
-                            [TDM_PART_GLOSS] = fabs(after - before) * tdm_gloss_light(sources),
-                        }};
+    return (tdm_budget){
+        .part = {
+            [TDM_PART_SAMPLING] = sampling,
+            [TDM_PART_CALIBRATION] = sources->lstar / whole * size,
+            [TDM_PART_LIGHT] = log(2) / 3 * sources->stops * size,
+            [TDM_PART_GLOSS] = fabs(lstar_of_light(lstar - size, gloss) - lstar_of_light(lstar, gloss)),
+        }};
 }
 
 tdm_budget tdm_length_budget(const tdm_sources *sources, double length, double sampling)

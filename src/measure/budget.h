@@ -13,7 +13,6 @@ typedef struct tdm_sources {
     double stops_along; /* change of light from the zone's root to its ends, in stops */
     double scale;       /* of mm a pixel, relative */
     double plane;       /* of mm a pixel at the hair for its not lying in the scale's plane, relative */
-    double gloss;       /* L* that white light off the surface adds at L* 40 */
 } tdm_sources;
 
 /* Expanded: twice the root of the sum of squares; parts that are NaN count as nothing known and make it NaN.
@@ -23,20 +22,18 @@ double tdm_budget_u(const tdm_budget *parts);
 /* All parts times a factor. */
 tdm_budget tdm_budget_times(const tdm_budget *parts, double factor);
 
-/* Of a lightness. sampling: standard. */
-tdm_budget tdm_lightness_budget(const tdm_sources *sources, double lstar, double sampling);
+/* Of a lightness. sampling: standard. gloss: linear light that shine may have added, Y = 1 for the diffuser.
+ */
+tdm_budget tdm_lightness_budget(const tdm_sources *sources, double lstar, double sampling, double gloss);
 
 /* Of a difference of L* between two places of one zone around lstar, or of a CIEDE2000 taken the same way: a
  * wrong exposure or other light multiplies XYZ, and so L* + 16 (ISO/CIE 11664-4) and every difference of L*,
  * by one factor. */
-tdm_budget tdm_difference_budget(const tdm_sources *sources, double lstar, double difference,
-                                 double sampling);
+tdm_budget tdm_difference_budget(const tdm_sources *sources, double lstar, double difference, double sampling,
+                                 double gloss);
 
 /* Of a length along or across the strip; without a scale it has no such parts. */
 tdm_budget tdm_length_budget(const tdm_sources *sources, double length, double sampling);
-
-/* Linear light that the sources' gloss adds, Y = 1 for the perfect diffuser. */
-double tdm_gloss_light(const tdm_sources *sources);
 
 /* Writes a value of the zone with u from its parts, and keeps these. where: one of the zone's VALUE figures.
  */

@@ -196,7 +196,7 @@ static tdm_code report(const tdm_measure_input *input, drawn *draws, struct tdm_
         const double sampling = tdm_half_range(draws->figure[k], draws->count) / 2;
         const bool length = k == TDM_FALL_CENTRE || k == TDM_FALL_WIDTH;
         parts[k] = length ? tdm_length_budget(input->sources, own[k], sampling)
-                          : tdm_difference_budget(input->sources, out->overall.lab[0], own[k], sampling);
+                          : tdm_difference_budget(input->sources, out->overall.lab[0], own[k], sampling, 0);
         parts[k].part[TDM_PART_GLOSS] = gloss[k];
         parts[k].part[TDM_PART_LIGHT] = light[k];
     }

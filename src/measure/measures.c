@@ -8,6 +8,16 @@ const tdm_measure *const tdm_measures[] = {
     &tdm_measure_visibility, &tdm_measure_strands,  NULL,
 };
 
+double tdm_gloss_mean(const tdm_measure_input *input, size_t from, size_t to)
+{
+    double sum = 0, weights = 0;
+    for (size_t i = from; i < to && i < input->fall->bins; i++) {
+        sum += input->fall->weight[i] * input->gloss[i];
+        weights += input->fall->weight[i];
+    }
+    return weights > 0 ? sum / weights : 0;
+}
+
 double tdm_mm(const tdm_strip *strip, double length)
 {
     return strip->scaled ? length : NAN;

@@ -2,7 +2,6 @@
 /* From a photograph and its marks to a reading. */
 #include <gsl/gsl_errno.h>
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -11,158 +10,49 @@
 #include "measure/head.h"
 #include "measure/quality.h"
 #include "measure/reading_parts.h"
+#include "measure/sitting.h"
+#include "measure/sources.h"
 #include "measure/zone.h"
-
-typedef struct work {
-    const char *path;
-    const tdm_read_options *options;
-    tdm_photo *photo;
-    tdm_marks marks;
-    tdm_device *device;
-    tdm_pixels pixels;
-    tdm_reference reference;
-    tdm_patch_result results[TDM_PATCHES];
-    tdm_reading *reading;
-} work;
 
 tdm_read_options tdm_read_options_default(void)
 {
     return (tdm_read_options){.limits = tdm_limits_default(), .resamples = 200, .seed = 1};
 }
 
-static tdm_code open_photo(work *job, tdm_error *error)
+static tdm_code note_photo(const tdm_sitting *sitting, tdm_reading *reading, tdm_error *error)
 {
-    tdm_reading *reading = job->reading;
-    tdm_code code = tdm_photo_open(job->path, &job->options->limits, &reading->warnings, &job->photo, error);
-    if (code != TDM_OK)
-        return code;
-    const tdm_photo_info *about = tdm_photo_about(job->photo);
-    reading->file = strdup(tdm_file_name(job->path));
+    const tdm_photo_info *about = tdm_photo_about(sitting->photo);
+    reading->file = strdup(tdm_file_name(sitting->path));
     memcpy(reading->sha256, about->sha256, sizeof reading->sha256);
     memcpy(reading->taken, about->taken, sizeof reading->taken);
     reading->width = about->width;
     reading->height = about->height;
-    return reading->file ? TDM_OK : tdm_fail_memory(error, job->path);
+    reading->profile_source = tdm_device_source(sitting->device);
+    reading->profile = strdup(tdm_device_profile(sitting->device));
+    return reading->file && reading->profile ? TDM_OK : tdm_fail_memory(error, sitting->path);
 }
 
-static tdm_code load_marks(work *job, const char *marks_path, tdm_error *error)
+static void note_calibration(const tdm_sitting *sitting, tdm_reading *reading)
 {
-    char *beside = marks_path ? NULL : tdm_marks_path(job->path);
-    if (!marks_path && !beside)
-        return tdm_fail_memory(error, job->path);
-    const tdm_code code =
-        tdm_marks_load(marks_path ? marks_path : beside, job->reading->width, job->reading->height,
-                       &job->options->limits, &job->reading->warnings, &job->marks, error);
-    free(beside);
-    for (size_t i = 0; code == TDM_OK && !job->marks.has_scale && i < job->marks.zone_count; i++) {
-        char place[64];
-        (void)snprintf(place, sizeof place, "zones[%zu].width_mm", i);
-        if (job->marks.zones[i].width_in_mm)
-            return tdm_fail(error, TDM_ERR_FORMAT, job->path, place,
-                            "needs a scale; mark one, or give width_px");
-    }
-    job->reading->mm_per_px = job->marks.has_scale ? job->marks.mm_per_px : NAN;
-    return code;
+    reading->mm_per_px = sitting->mm_per_px;
+    reading->scale_source = sitting->scale_source;
+    reading->calibration = sitting->calibration;
+    reading->scale = sitting->level_scale;
+    if (sitting->carried)
+        memcpy(reading->from, sitting->origin.photo, sizeof reading->from);
 }
 
-static tdm_code choose_colour(work *job, tdm_error *error)
+static tdm_quality_input quality_input(const tdm_sitting *sitting)
 {
-    const tdm_code code = tdm_device_create(tdm_photo_about(job->photo), job->options->ignore_profile,
-                                            job->path, &job->reading->warnings, &job->device, error);
-    if (code != TDM_OK)
-        return code;
-    job->reading->profile_source = tdm_device_source(job->device);
-    job->reading->profile = strdup(tdm_device_profile(job->device));
-    return job->reading->profile ? TDM_OK : tdm_fail_memory(error, job->path);
-}
-
-static void grow(tdm_rect *whole, tdm_rect part)
-{
-    if (part.width == 0 || part.height == 0)
-        return;
-    if (whole->width == 0) {
-        *whole = part;
-        return;
-    }
-    const uint32_t right =
-        part.x + part.width > whole->x + whole->width ? part.x + part.width : whole->x + whole->width;
-    const uint32_t bottom =
-        part.y + part.height > whole->y + whole->height ? part.y + part.height : whole->y + whole->height;
-    whole->x = part.x < whole->x ? part.x : whole->x;
-    whole->y = part.y < whole->y ? part.y : whole->y;
-    whole->width = right - whole->x;
-    whole->height = bottom - whole->y;
-}
-
-/* One decode of the rectangle that holds everything marked. */
-static tdm_code decode(work *job, tdm_error *error)
-{
-    const tdm_marks *marks = &job->marks;
-    const uint32_t width = job->reading->width, height = job->reading->height;
-    tdm_rect whole = {0};
-    if (marks->has_target)
-        grow(&whole, tdm_polygon_rect(marks->corners, 4, width, height));
-    for (size_t i = 0; i < marks->grey_count; i++)
-        grow(&whole,
-             tdm_polygon_rect(marks->greys[i].polygon.xy, marks->greys[i].polygon.count, width, height));
-    for (size_t i = 0; i < marks->zone_count; i++) {
-        tdm_rect part;
-        const tdm_code code = tdm_strip_rect(marks, i, &part, error);
-        if (code != TDM_OK)
-            return code;
-        grow(&whole, part);
-    }
-    return tdm_photo_read(job->photo, whole, &job->pixels, error);
-}
-
-static tdm_code calibrate_grey(work *job, tdm_error *error)
-{
-    const tdm_marks *marks = &job->marks;
-    tdm_grey *greys = calloc(marks->grey_count, sizeof *greys);
-    if (!greys)
-        return tdm_fail_memory(error, job->path);
-    for (size_t i = 0; i < marks->grey_count; i++)
-        greys[i] = (tdm_grey){.polygon = marks->greys[i].polygon.xy,
-                              .count = marks->greys[i].polygon.count,
-                              .lstar = marks->greys[i].lstar};
-    const tdm_code code = tdm_calibrate_grey(job->device, &job->pixels, greys, marks->grey_count,
-                                             job->reading->width, job->reading->height, NULL, job->path,
-                                             &job->reading->warnings, &job->reading->calibration, error);
-    free(greys);
-    return code;
-}
-
-static tdm_quality_input quality_input(const work *job)
-{
-    const bool target = job->marks.has_target;
-    return (tdm_quality_input){.device = job->device,
-                               .pixels = &job->pixels,
-                               .photo = tdm_photo_about(job->photo),
-                               .marks = &job->marks,
-                               .corners = target ? job->marks.corners : NULL,
-                               .calibration = &job->reading->calibration,
-                               .results = target ? job->results : NULL,
-                               .reference = &job->reference,
-                               .mm_per_px = job->reading->mm_per_px};
-}
-
-/* A target says more than a grey card; without either the profile alone stands, with wider uncertainty. */
-static tdm_code calibrate(work *job, tdm_error *error)
-{
-    tdm_code code = TDM_OK;
-    job->reference = tdm_reference_published();
-    if (job->marks.has_target)
-        code = tdm_calibrate_target(job->device, &job->pixels, job->marks.corners, &job->reference, NULL,
-                                    job->path, &job->reading->warnings, &job->reading->calibration,
-                                    job->results, error);
-    else if (job->marks.grey_count > 0)
-        code = calibrate_grey(job, error);
-    else
-        job->reading->calibration = tdm_calibration_none(job->device);
-    const tdm_quality_input input = quality_input(job);
-    if (code == TDM_OK)
-        code = tdm_quality_photo(&input, &job->reading->quality, &job->reading->warnings, error);
-    return code;
+    return (tdm_quality_input){.device = sitting->device,
+                               .pixels = &sitting->pixels,
+                               .photo = tdm_photo_about(sitting->photo),
+                               .marks = &sitting->marks,
+                               .corners = sitting->has_target ? sitting->target.corners : NULL,
+                               .calibration = &sitting->calibration,
+                               .results = sitting->has_results ? sitting->results : NULL,
+                               .reference = &sitting->reference,
+                               .mm_per_px = sitting->mm_per_px};
 }
 
 static tdm_code name_zone(const tdm_zone_marks *marks, struct tdm_zone_reading *zone, tdm_error *error)
@@ -185,43 +75,42 @@ static tdm_code forgive(tdm_code code, const char *zone, tdm_warnings *warnings,
     return code;
 }
 
-static tdm_code read_zone(work *job, size_t index, double *area, tdm_error *error)
+static tdm_code read_zone(const tdm_sitting *sitting, size_t index, tdm_reading *reading, double *area,
+                          tdm_error *error)
 {
-    tdm_reading *reading = job->reading;
     struct tdm_zone_reading *zone = &reading->zones[index];
+    tdm_warnings *warnings = &reading->warnings;
     tdm_strip strip = {0};
     tdm_error own = {0};
-    const tdm_sources sources = {.lstar = reading->calibration.u_lstar};
     bool carries = false;
-    tdm_code code = tdm_strip_make(job->device, &reading->calibration, &job->pixels, &job->marks, index,
-                                   &job->options->limits, job->path, &strip, &own);
+    tdm_code code = tdm_strip_make(sitting->device, &sitting->calibration, &sitting->pixels, &sitting->marks,
+                                   index, &sitting->options->limits, sitting->path, &strip, &own);
     if (code != TDM_OK)
-        return forgive(code, zone->name, &reading->warnings, &own, error);
-    const tdm_quality_input input = quality_input(job);
-    code = tdm_quality_zone(&input, index, &strip, &reading->quality, &reading->warnings, &carries, &own);
+        return forgive(code, zone->name, warnings, &own, error);
+    const tdm_quality_input input = quality_input(sitting);
+    const tdm_sources sources = tdm_sources_at(sitting, index);
+    code = tdm_quality_zone(&input, index, &strip, &reading->quality, warnings, &carries, &own);
     if (code == TDM_OK && carries)
-        code =
-            tdm_zone_measure(&strip, &sources, &reading->scale, job->options, zone, &reading->warnings, &own);
+        code = tdm_zone_measure(&strip, &sources, &reading->scale, sitting->options, zone, warnings, &own);
     if (code == TDM_OK && carries) {
         *area = strip.length * strip.width * strip.used_share;
         reading->usable = !reading->quality.unusable;
     }
     tdm_strip_free(&strip);
-    return forgive(code, zone->name, &reading->warnings, &own, error);
+    return forgive(code, zone->name, warnings, &own, error);
 }
 
-static tdm_code read_zones(work *job, tdm_error *error)
+static tdm_code read_zones(const tdm_sitting *sitting, tdm_reading *reading, tdm_error *error)
 {
-    tdm_reading *reading = job->reading;
-    const size_t count = job->marks.zone_count;
+    const size_t count = sitting->marks.zone_count;
     reading->zones = calloc(count, sizeof *reading->zones);
     double *areas = calloc(count, sizeof *areas);
-    tdm_code code = reading->zones && areas ? TDM_OK : tdm_fail_memory(error, job->path);
+    tdm_code code = reading->zones && areas ? TDM_OK : tdm_fail_memory(error, sitting->path);
     for (size_t i = 0; code == TDM_OK && i < count; i++) {
         reading->zone_count = i + 1;
-        code = name_zone(&job->marks.zones[i], &reading->zones[i], error);
+        code = name_zone(&sitting->marks.zones[i], &reading->zones[i], error);
         if (code == TDM_OK)
-            code = read_zone(job, i, &areas[i], error);
+            code = read_zone(sitting, i, reading, &areas[i], error);
     }
     if (code == TDM_OK)
         code = tdm_head_make(reading->zones, areas, count, &reading->scale, &reading->head, error);
@@ -229,19 +118,18 @@ static tdm_code read_zones(work *job, tdm_error *error)
     return code;
 }
 
-static tdm_code read_all(work *job, const char *marks_path, tdm_error *error)
+static tdm_code read_all(const tdm_sitting *sitting, tdm_reading *reading, tdm_error *error)
 {
-    tdm_code code = open_photo(job, error);
+    const tdm_quality_input input = quality_input(sitting);
+    if (sitting->marks.zone_count == 0)
+        return tdm_fail(error, TDM_ERR_FORMAT, sitting->marks_path, "zones",
+                        "is missing or empty; mark at least one zone");
+    tdm_code code = note_photo(sitting, reading, error);
+    note_calibration(sitting, reading);
     if (code == TDM_OK)
-        code = load_marks(job, marks_path, error);
+        code = tdm_quality_photo(&input, &reading->quality, &reading->warnings, error);
     if (code == TDM_OK)
-        code = choose_colour(job, error);
-    if (code == TDM_OK)
-        code = decode(job, error);
-    if (code == TDM_OK)
-        code = calibrate(job, error);
-    if (code == TDM_OK)
-        code = read_zones(job, error);
+        code = read_zones(sitting, reading, error);
     return code;
 }
 
@@ -256,25 +144,24 @@ tdm_code tdm_read_photo(const char *photo_path, const char *marks_path, const td
                         tdm_reading **out, tdm_error *error)
 {
     const tdm_read_options defaults = tdm_read_options_default();
-    work job = {.path = photo_path, .options = options ? options : &defaults};
-    tdm_code code = check_options(job.options, error);
+    tdm_sitting sitting = {0};
+    tdm_code code = check_options(options ? options : &defaults, error);
     if (code != TDM_OK)
         return code;
     /* GSL's own handler would end the program; every GSL result is looked at instead. */
     (void)gsl_set_error_handler_off();
-    job.reading = calloc(1, sizeof *job.reading);
-    if (!job.reading)
+    tdm_reading *reading = calloc(1, sizeof *reading);
+    if (!reading)
         return tdm_fail_memory(error, photo_path);
-    tdm_zone_reading_init(&job.reading->head);
-    job.reading->scale = tdm_level_scale_default();
-    code = read_all(&job, marks_path, error);
-    tdm_pixels_free(&job.pixels);
-    tdm_device_free(job.device);
-    tdm_marks_free(&job.marks);
-    tdm_photo_close(job.photo);
+    tdm_zone_reading_init(&reading->head);
+    code = tdm_sitting_open(&sitting, photo_path, marks_path, true, options ? options : &defaults,
+                            &reading->warnings, error);
     if (code == TDM_OK)
-        *out = job.reading;
+        code = read_all(&sitting, reading, error);
+    tdm_sitting_close(&sitting);
+    if (code == TDM_OK)
+        *out = reading;
     else
-        tdm_reading_free(job.reading);
+        tdm_reading_free(reading);
     return code;
 }

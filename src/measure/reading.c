@@ -46,6 +46,8 @@ void tdm_reading_calibration(const tdm_reading *reading, tdm_calibration_facts *
     *out = (tdm_calibration_facts){
         .method = method_word(calibration->method),
         .mm_per_px = reading->mm_per_px,
+        .scale = reading->scale_source,
+        .from = reading->from[0] ? reading->from : NULL,
         .before_mean = calibration->before_mean,
         .residual_mean = calibration->residual_mean,
         .residual_max = calibration->residual_max,

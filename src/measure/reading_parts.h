@@ -16,6 +16,8 @@ struct tdm_reading {
     tdm_profile_source profile_source;
     char taken[24];
     double mm_per_px;
+    const char *scale_source; /* static storage, or NULL */
+    char from[256];           /* photograph of the calibration, "" for this one */
     tdm_calibration calibration;
     tdm_level_scale scale;
     tdm_warnings warnings;

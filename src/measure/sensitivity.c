@@ -7,11 +7,6 @@
 #include "base/fail.h"
 #include "colour/lab.h"
 
-/* Shine lies in a band some 4 to 8 cm wide across the fall, anywhere along it: places and half-widths
- * (standard deviations, mm) of the bands that are tried. Choices. */
-enum { PLACES = 7, WIDTHS = 2 };
-static const double band_mm[WIDTHS] = {12, 25};
-
 typedef struct nudged {
     double *lab, *values;
 } nudged;
@@ -38,34 +33,18 @@ static bool fit_again(const tdm_measure_input *input, tdm_fall_figures figures, 
     return true;
 }
 
-static void shine(const tdm_fall *fall, double centre, double spread, double white, nudged *out)
-{
-    for (size_t i = 0; i < fall->bins; i++) {
-        const double z = (fall->along[i] - centre) / spread;
-        nudge(fall, i, white * exp(-0.5 * z * z), 1, out);
-    }
-}
-
-/* Root mean square over the bands. */
+/* What taking the estimated gloss away changes. */
 static void try_gloss(const tdm_measure_input *input, tdm_fall_figures figures, nudged *with,
-                      const double own[TDM_FALL_FIGURES], double out[TDM_FALL_FIGURES])
+                      double out[TDM_FALL_FIGURES])
 {
     const tdm_fall *fall = input->fall;
-    double squares[TDM_FALL_FIGURES] = {0};
-    int count = 0;
-    for (int w = 0; w < WIDTHS; w++) {
-        for (int p = 0; p < PLACES; p++) {
-            double now[TDM_FALL_FIGURES];
-            shine(fall, (p + 0.5) / PLACES * fall->length, band_mm[w], tdm_gloss_light(input->sources), with);
-            if (!fit_again(input, figures, with, now))
-                continue;
-            for (int k = 0; k < TDM_FALL_FIGURES; k++)
-                squares[k] += (now[k] - own[k]) * (now[k] - own[k]);
-            count++;
-        }
-    }
+    double own[TDM_FALL_FIGURES], matte[TDM_FALL_FIGURES];
+    figures(input, &fall->fit, fall->lab, fall->value, own);
+    for (size_t i = 0; i < fall->bins; i++)
+        nudge(fall, i, -input->gloss[i], 1, with);
+    const bool good = fit_again(input, figures, with, matte);
     for (int k = 0; k < TDM_FALL_FIGURES; k++)
-        out[k] = count > 0 ? sqrt(squares[k] / count) : NAN;
+        out[k] = good ? fabs(matte[k] - own[k]) : NAN;
 }
 
 /* Half of the difference between light that rises and light that falls. */
@@ -92,12 +71,10 @@ tdm_code tdm_fall_sensitivity(const tdm_measure_input *input, tdm_fall_figures f
                               tdm_error *error)
 {
     const size_t bins = input->fall->bins;
-    double own[TDM_FALL_FIGURES];
     nudged with = {malloc(3 * bins * sizeof *with.lab), malloc(bins * sizeof *with.values)};
     const bool ready = with.lab && with.values;
     if (ready) {
-        figures(input, &input->fall->fit, input->fall->lab, input->fall->value, own);
-        try_gloss(input, figures, &with, own, gloss);
+        try_gloss(input, figures, &with, gloss);
         try_light(input, figures, &with, light);
     }
     free(with.lab);

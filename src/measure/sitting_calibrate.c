@@ -7,6 +7,7 @@
 
 #include "base/fail.h"
 #include "colour/flat_field.h"
+#include "colour/greys.h"
 #include "measure/sitting.h"
 
 static tdm_grey *list_greys(const tdm_marks *marks)

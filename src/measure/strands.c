@@ -175,6 +175,12 @@ static tdm_code spread(const tdm_measure_input *input, const histograms *from, p
     return TDM_OK;
 }
 
+static double stretch_gloss(const tdm_measure_input *input, const tdm_strand_grid *grid)
+{
+    const double bin = input->columns->bin;
+    return tdm_gloss_mean(input, (size_t)(grid->from / bin), (size_t)(grid->to / bin));
+}
+
 /* Leaves all null where what differs is shade. */
 static void report(const tdm_measure_input *input, const tdm_strand_grid *grid, const parts *found,
                    struct tdm_zone_reading *out)
@@ -192,7 +198,8 @@ static void report(const tdm_measure_input *input, const tdm_strand_grid *grid, 
     /* Along the scores' axis the sampling error is a share of the distance, and the same share of each
      * contrast. */
     const double sampling = found->distance_u / (found->mixture.mean[1] - found->mixture.mean[0]) * contrast;
-    const tdm_budget lstar = tdm_difference_budget(input->sources, light[0], contrast, fabs(sampling) / 2);
+    const tdm_budget lstar = tdm_difference_budget(input->sources, light[0], contrast, fabs(sampling) / 2,
+                                                   stretch_gloss(input, grid));
     const tdm_budget whole = tdm_budget_times(&lstar, contrast > 0 ? de00 / contrast : NAN);
     tdm_put(out, &out->strands.contrast_lstar, contrast, &lstar);
     tdm_put(out, &out->strands.contrast_de00, de00, &whole);

@@ -44,18 +44,20 @@ START_TEST(every_part_has_its_own_word)
 }
 END_TEST
 
-/* Against finite differences of CIE's formula: a hundredth of a stop, and white light of 0.01 L* at L* 40.
+/* Against finite differences of CIE's formula: a hundredth of a stop, and white light.
  * The tolerance leaves room for the formula's curvature: 1e-4 for the stop. */
 START_TEST(light_and_gloss_move_lightness_as_cie_says)
 {
     const double hair = 26;
     const tdm_sources light = {.stops = 0.01};
-    const tdm_budget by_light = tdm_lightness_budget(&light, hair, 0);
+    const tdm_budget by_light = tdm_lightness_budget(&light, hair, 0, 0);
     ck_assert_double_eq_tol(by_light.part[TDM_PART_LIGHT], lstar(luminance(hair) * exp2(0.01)) - hair, 2e-4);
-    const tdm_sources gloss = {.gloss = 0.01};
-    const double added = luminance(40.01) - luminance(40);
-    const tdm_budget by_gloss = tdm_lightness_budget(&gloss, hair, 0);
-    ck_assert_double_eq_tol(by_gloss.part[TDM_PART_GLOSS], lstar(luminance(hair) + added) - hair, 1e-4);
+    const double added = luminance(26.3) - luminance(26), shine[] = {0.01 * added, added};
+    for (int i = 0; i < 2; i++) {
+        const tdm_budget parts =
+            tdm_lightness_budget(&(tdm_sources){0}, lstar(luminance(26) + shine[i]), 0, shine[i]);
+        ck_assert_double_eq_tol(parts.part[TDM_PART_GLOSS], lstar(luminance(26) + shine[i]) - 26, 1e-9);
+    }
 }
 END_TEST
 
@@ -63,11 +65,20 @@ END_TEST
 START_TEST(a_difference_scales_with_the_light)
 {
     const tdm_sources sources = {.stops = 0.01, .lstar = 0.56};
-    const tdm_budget parts = tdm_difference_budget(&sources, 40, 10, 0);
+    const tdm_budget parts = tdm_difference_budget(&sources, 40, 10, 0, 0);
     const double wider =
         lstar(luminance(40) * exp2(0.01)) - lstar(luminance(30) * exp2(0.01)); /* L* 40 and 30 under it */
     ck_assert_double_eq_tol(parts.part[TDM_PART_LIGHT], wider - 10, 1e-4);
     ck_assert_double_eq_tol(parts.part[TDM_PART_CALIBRATION], 0.1, 1e-9); /* 0.56 of 56, of 10 */
+}
+END_TEST
+
+/* White light added to L* 30 and 40 alike takes from their difference. */
+START_TEST(gloss_takes_from_a_difference)
+{
+    const double shine = 0.01, high = lstar(luminance(40) + shine), low = lstar(luminance(30) + shine);
+    const tdm_budget parts = tdm_difference_budget(&(tdm_sources){0}, high, high - low, 0, shine);
+    ck_assert_double_eq_tol(parts.part[TDM_PART_GLOSS], 10 - (high - low), 1e-9);
 }
 END_TEST
 
@@ -87,6 +98,7 @@ int main(void)
                                   every_part_has_its_own_word,
                                   light_and_gloss_move_lightness_as_cie_says,
                                   a_difference_scales_with_the_light,
+                                  gloss_takes_from_a_difference,
                                   a_length_takes_its_share_of_the_scale,
                                   NULL};
     return run_suite("budget", tests);

@@ -1,0 +1,179 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "measure/gloss.h"
+
+#include <gsl/gsl_multifit.h>
+#include <math.h>
+#include <stdlib.h>
+
+#include "base/fail.h"
+#include "colour/lab.h"
+#include "measure/spread.h"
+
+/* Shaded and mixed, hair moves through the body's colours: Z is a smooth function of Y, here a parabola in
+ * each band. Glints add equal shares of white to X, Y and Z, and so scatter Z off it. METHODS.md gives the
+ * numbers' reasons. */
+static const double band_mm = 4;
+static const double mean_per_scatter = 3; /* mean gloss over the standard deviation of its glints */
+static const double floor_quantile = 0.2, floor_margin = 1.15;
+static const double least_tint = 0.15; /* 1 - Z/Y: of greyer hair gloss can't be told */
+enum { LEAST_CELLS = 200, TERMS = 3 };
+
+typedef struct band {
+    double middle; /* from the root */
+    double
+        scatter; /* standard deviation of Z off the parabola, over the mean of Y; NaN where not to be told */
+    double light, tint; /* mean Y, and 1 - Z/Y */
+} band;
+
+/* Room for one band's fit. */
+typedef struct room {
+    size_t cells;
+    gsl_matrix *terms;
+    gsl_vector *z;
+    gsl_vector *coefficients;
+    gsl_matrix *covariance;
+} room;
+
+static bool make_room(size_t cells, room *out)
+{
+    *out = (room){.cells = cells,
+                  .terms = gsl_matrix_alloc(cells, TERMS),
+                  .z = gsl_vector_alloc(cells),
+                  .coefficients = gsl_vector_alloc(TERMS),
+                  .covariance = gsl_matrix_alloc(TERMS, TERMS)};
+    return out->terms && out->z && out->coefficients && out->covariance;
+}
+
+static void free_room(room *it)
+{
+    gsl_matrix_free(it->terms);
+    gsl_vector_free(it->z);
+    gsl_vector_free(it->coefficients);
+    gsl_matrix_free(it->covariance);
+}
+
+/* Fills the room with the used cells of rows [from, to); how many. */
+static size_t gather(const tdm_strip *strip, size_t from, size_t to, room *into, band *out)
+{
+    size_t count = 0;
+    double light = 0, blue = 0;
+    for (size_t i = from * strip->cols; i < to * strip->cols; i++) {
+        if (!strip->use[i])
+            continue;
+        const double y = (double)strip->xyz[3 * i + 1];
+        const double z = (double)strip->xyz[3 * i + 2] / tdm_white_d50[2];
+        gsl_matrix_set(into->terms, count, 0, 1);
+        gsl_matrix_set(into->terms, count, 1, y);
+        gsl_matrix_set(into->terms, count, 2, y * y);
+        gsl_vector_set(into->z, count++, z);
+        light += y;
+        blue += z;
+    }
+    out->light = light / (double)count;
+    out->tint = 1 - blue / light;
+    return count;
+}
+
+static tdm_code measure_band(const tdm_strip *strip, size_t from, size_t to, room *with, band *out,
+                             tdm_error *error)
+{
+    out->middle = 0.5 * (double)(from + to) * strip->cell;
+    out->scatter = NAN;
+    const size_t count = gather(strip, from, to, with, out);
+    if (count < LEAST_CELLS || !(out->light > 0) || out->tint < least_tint)
+        return TDM_OK;
+    gsl_multifit_linear_workspace *work = gsl_multifit_linear_alloc(count, TERMS);
+    if (!work)
+        return tdm_fail_memory(error, NULL);
+    gsl_matrix_view terms = gsl_matrix_submatrix(with->terms, 0, 0, count, TERMS);
+    gsl_vector_view z = gsl_vector_subvector(with->z, 0, count);
+    double squares = 0;
+    if (gsl_multifit_linear(&terms.matrix, &z.vector, with->coefficients, with->covariance, &squares, work) ==
+        0)
+        out->scatter = sqrt(squares / (double)count) / out->light;
+    gsl_multifit_linear_free(work);
+    return TDM_OK;
+}
+
+/* Where root colour gives way to the lengths', colours scatter by themselves. */
+static bool in_transition(const tdm_fall *fall, double along)
+{
+    const tdm_shape_fit *fit = &fall->fit;
+    if (fit->shape != TDM_SHAPE_TRANSITION && fit->shape != TDM_SHAPE_BAND)
+        return false;
+    const double reach = 0.5 * TDM_RISE_PER_SIGMA * fit->sigma[0] + band_mm;
+    return fabs(along - fit->centre[0]) < reach;
+}
+
+/* What hair, texture and noise scatter without gloss. scratch: room for count. */
+static double floor_of(const tdm_fall *fall, const band *bands, size_t count, double *scratch)
+{
+    size_t used = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (isfinite(bands[i].scatter) && !in_transition(fall, bands[i].middle))
+            scratch[used++] = bands[i].scatter;
+    }
+    return floor_margin * tdm_quantile(scratch, used, floor_quantile);
+}
+
+/* Replaces scatter by the light that gloss adds. */
+static void to_gloss(const tdm_fall *fall, double floor, band *bands, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        const double excess = bands[i].scatter * bands[i].scatter - floor * floor;
+        const bool told = isfinite(excess) && !in_transition(fall, bands[i].middle);
+        bands[i].scatter =
+            told ? mean_per_scatter * bands[i].light * sqrt(fmax(excess, 0)) / bands[i].tint : NAN;
+    }
+}
+
+/* Straight between the bands that tell; the nearest one's beyond them; 0 where none does. */
+static double gloss_at(const band *bands, size_t count, double along)
+{
+    const band *before = NULL, *after = NULL;
+    for (size_t i = 0; i < count && !after; i++) {
+        if (!isfinite(bands[i].scatter))
+            continue;
+        if (bands[i].middle <= along)
+            before = &bands[i];
+        else
+            after = &bands[i];
+    }
+    if (!before && !after)
+        return 0;
+    if (!before || !after)
+        return before ? before->scatter : after->scatter;
+    const double share = (along - before->middle) / (after->middle - before->middle);
+    return before->scatter + share * (after->scatter - before->scatter);
+}
+
+static tdm_code measure_all(const tdm_strip *strip, size_t rows, band *bands, size_t count, tdm_error *error)
+{
+    room with;
+    tdm_code code = make_room(rows * strip->cols, &with) ? TDM_OK : tdm_fail_memory(error, NULL);
+    for (size_t i = 0; code == TDM_OK && i < count; i++)
+        code = measure_band(strip, i * rows, (i + 1) * rows, &with, &bands[i], error);
+    free_room(&with);
+    return code;
+}
+
+tdm_code tdm_gloss_estimate(const tdm_strip *strip, const tdm_fall *fall, double *out, tdm_error *error)
+{
+    const size_t rows = (size_t)fmax(band_mm / strip->cell + 0.5, 1), count = strip->rows / rows;
+    for (size_t i = 0; i < fall->bins; i++)
+        out[i] = 0;
+    if (count == 0)
+        return TDM_OK;
+    band *bands = malloc(count * sizeof *bands);
+    double *scratch = malloc(count * sizeof *scratch);
+    tdm_code code =
+        bands && scratch ? measure_all(strip, rows, bands, count, error) : tdm_fail_memory(error, NULL);
+    if (code == TDM_OK) {
+        to_gloss(fall, floor_of(fall, bands, count, scratch), bands, count);
+        for (size_t i = 0; i < fall->bins; i++)
+            out[i] = gloss_at(bands, count, fall->along[i]);
+    }
+    free(bands);
+    free(scratch);
+    return code;
+}

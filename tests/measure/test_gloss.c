@@ -1,0 +1,78 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Would break: gloss seen where there is only shade and mixed colour, a band of glints not seen or in another
+ * place, the change of colour at the line taken for gloss. */
+#include <math.h>
+#include <string.h>
+
+#include "colour/lab.h"
+#include "measure/gloss.h"
+#include "measure/synthetic.h"
+#include "suite.h"
+
+typedef struct shine {
+    double mean, from, to; /* linear light, mm */
+} shine;
+
+/* Level-like root and lengths, each strand in its own shade; glints between from and to, exponential, so that
+ * their mean is their standard deviation. */
+static void glossy_hair(double s, double t, const void *about, double lab[3])
+{
+    const shine *on = about;
+    const double share = 1 / (1 + exp(-(s - 40) / 2)); /* a line at 40 mm */
+    const double body[3] = {26 + 16 * share, 6.6 + 0.4 * share, 11.5 + 8.5 * share};
+    const unsigned row = (unsigned)lround(4 * s), strand = (unsigned)lround(4 * t);
+    const double shade = 1 + 0.15 * synthetic_noise(7, strand);
+    double xyz[3];
+    tdm_lab_to_xyz(body, xyz);
+    const double uniform = 0.5 * erfc(-synthetic_noise(row, strand) / sqrt(2));
+    const double glint = s >= on->from && s < on->to ? -on->mean / 3 * log(fmax(uniform, 1e-6)) : 0;
+    const double steady = s >= on->from && s < on->to ? 2 * on->mean / 3 : 0;
+    for (int k = 0; k < 3; k++)
+        xyz[k] =
+            fmax(shade, 0.4) * xyz[k] * (1 + 0.004 * synthetic_noise(row + 1000u * (unsigned)k, strand)) +
+            (glint + steady) * tdm_white_d50[k];
+    tdm_xyz_to_lab(xyz, lab);
+}
+
+static void estimate(const shine *on, double *root, double *band, double *ends)
+{
+    synthetic_zone zone;
+    tdm_error error = {0};
+    synthetic_zone_make(synthetic_strip(200, 30, glossy_hair, on), &zone);
+    ck_assert_int_eq(tdm_gloss_estimate(&zone.strip, &zone.fall, zone.gloss, &error), TDM_OK);
+    const double bin = zone.columns.bin;
+    *root = tdm_gloss_mean(&zone.input, 0, (size_t)(20 / bin));
+    *band = tdm_gloss_mean(&zone.input, (size_t)(80 / bin), (size_t)(110 / bin));
+    *ends = tdm_gloss_mean(&zone.input, (size_t)(160 / bin), (size_t)(200 / bin));
+    synthetic_zone_free(&zone);
+}
+
+START_TEST(matte_hair_has_none)
+{
+    double root, band, ends;
+    const shine none = {0};
+    estimate(&none, &root, &band, &ends);
+    /* 0.0005 is 0.1 L* at L* 40. */
+    ck_assert_double_lt(root, 5e-4);
+    ck_assert_double_lt(band, 5e-4);
+    ck_assert_double_lt(ends, 5e-4);
+}
+END_TEST
+
+/* Mean three times the standard deviation, as on drawn heads: found within a third, in its place. */
+START_TEST(a_band_of_glints_is_found_where_it_is)
+{
+    double root, band, ends;
+    const shine on = {.mean = 0.015, .from = 75, .to = 115};
+    estimate(&on, &root, &band, &ends);
+    ck_assert_double_eq_tol(band, 0.015, 0.005);
+    ck_assert_double_lt(root, 1e-3);
+    ck_assert_double_lt(ends, 1e-3);
+}
+END_TEST
+
+int main(void)
+{
+    const TTest *const tests[] = {matte_hair_has_none, a_band_of_glints_is_found_where_it_is, NULL};
+    return run_suite("gloss", tests);
+}
