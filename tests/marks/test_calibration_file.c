@@ -7,6 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "colour/drawn.h"
+#include "colour/profiles.h"
 #include "marks/calibration_file.h"
 #include "suite.h"
 
@@ -143,6 +145,53 @@ START_TEST(every_number_comes_back)
     made.before_mean = made.before_max = made.residual_mean = made.residual_max = NAN;
     made.left_out_mean = made.hair_mean = NAN;
     round_trip(&made);
+}
+END_TEST
+
+/* What fits give is never refused. */
+static void fit_and_return(const camera *by, int bits)
+{
+    const tdm_reference published = tdm_reference_published();
+    tdm_device *device = srgb_device();
+    double lab[PATCHES][3], corners[8];
+    memcpy(lab, published.lab, sizeof lab);
+    tdm_pixels pixels = draw_target(bits, lab, by, 40, corners);
+    tdm_warnings warnings = {0};
+    tdm_calibration fitted;
+    tdm_error error = {0};
+    ck_assert_msg(tdm_calibrate_target(device, &pixels, corners, &published, NULL, "a.jpg", &warnings,
+                                       &fitted, NULL, &error) == TDM_OK,
+                  "%s", error.text);
+    for (int i = fitted.knots; i < TDM_CURVE_KNOTS; i++) { /* what no curve uses isn't stored */
+        for (int c = 0; c < 3; c++)
+            fitted.curve_in[c][i] = fitted.curve_out[c][i] = fitted.curve_slope[c][i] = 0;
+    }
+    round_trip(&fitted);
+    free(pixels.rgb8);
+    free(pixels.rgb16);
+    tdm_warnings_free(&warnings);
+    tdm_device_free(device);
+}
+
+START_TEST(real_fits_come_back)
+{
+    camera by = plain_camera();
+    fit_and_return(&by, 16);
+    by.contrast = 0.5;
+    by.power = 1.1;
+    by.gain[0] = 0.5;
+    by.gain[2] = 0.3;
+    by.noise = 0.01;
+    fit_and_return(&by, 8);
+}
+END_TEST
+
+START_TEST(the_profile_alone_comes_back)
+{
+    tdm_device *device = device_of(icc_display_p3(), false);
+    const tdm_calibration none = tdm_calibration_none(device);
+    round_trip(&none);
+    tdm_device_free(device);
 }
 END_TEST
 
@@ -351,6 +400,8 @@ int main(void)
 {
     TCase *all = patient_case("calibration file");
     tcase_add_test(all, every_number_comes_back);
+    tcase_add_test(all, real_fits_come_back);
+    tcase_add_test(all, the_profile_alone_comes_back);
     tcase_add_test(all, names_are_stored_plainly);
     tcase_add_loop_test(all, wrong_values_are_refused, 0, (int)(sizeof changes / sizeof changes[0]));
     tcase_add_test(all, other_files_are_refused);
