@@ -20,6 +20,7 @@ static double light_at(const scn_scene *scene, double x, double y)
 typedef struct {
     float m[2][3][3]; /* device from XYZ under the main lamp; what the second lamp alone would add to that */
     bool mixed;
+    float share, share_x, share_y; /* of the second lamp at the top left corner, and what a px adds */
 } lens;
 
 static void without_spectra(const scn_scene *scene, double gain, lens *out)
@@ -52,7 +53,11 @@ static void with_spectra(const scn_scene *scene, double gain, lens *out)
             out->m[1][i][j] = (float)(whole[1][i][j] - whole[0][i][j]);
         }
     }
+    const double w = (double)scene->width, h = (double)scene->height, share = scn_light_share(scene, 0, 0);
     out->mixed = scene->second_share[0] > 0 || scene->second_share[1] > 0;
+    out->share = (float)share;
+    out->share_x = (float)((scn_light_share(scene, w, 0) - share) / w);
+    out->share_y = (float)((scn_light_share(scene, 0, h) - share) / h);
 }
 
 static void to_device(scn_image *image, const scn_scene *scene)
@@ -67,7 +72,7 @@ static void to_device(scn_image *image, const scn_scene *scene)
         for (size_t x = 0; x < image->width; x++) {
             float *p = image->xyz + 3 * (y * image->width + x), in[3];
             const float light = (float)light_at(scene, (double)x + 0.5, (double)y + 0.5);
-            const float share = l.mixed ? (float)scn_light_share(scene, (double)x + 0.5, (double)y + 0.5) : 0;
+            const float share = l.share + l.share_x * ((float)x + 0.5f) + l.share_y * ((float)y + 0.5f);
             memcpy(in, p, sizeof in);
             for (int i = 0; i < 3; i++) {
                 const float *a = l.m[0][i], *b = l.m[1][i];
