@@ -231,7 +231,7 @@ START_TEST(strands)
         const double truth = sigmas[i], seen = strands_spread(truth, 0),
                      noisy = strands_spread(truth, 0.0245);
         ck_assert_msg(fabs(seen / truth - 1) < 0.12, "%g: %g", truth, seen);
-        ck_assert_msg(fabs(noisy / truth - 1) < 0.15, "%g: %g, noise", truth, noisy);
+        ck_assert_msg(fabs(noisy / truth - 1) < 0.2, "%g: %g, noise", truth, noisy);
     }
 }
 END_TEST
