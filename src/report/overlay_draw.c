@@ -3,13 +3,14 @@
 #include <stdio.h>
 
 #include "report/overlay.h"
+#include "report/overlay_words.h"
 #include "report/page.h"
 
 /* Opaque lines of one colour on a dark edge are seen on every patch. */
 static const double line_colour[3] = {1, 1, 1}, edge_colour[3] = {0, 0, 0};
 static const double outer_colour[3] = {1, 1, 0}, out_colour[3] = {1, 0, 0};
 static const double line_width = 2, edge_width = 4;
-static const double smallest_text = 7; /* px: below it isn't read */
+static const double smallest_text = 6; /* px: below it isn't read */
 
 typedef struct pen {
     const tdm_overlay *overlay;
@@ -102,24 +103,16 @@ static void reference_square(const pen *it, const double quad[8], const double l
 }
 
 /* Centred, held inside the picture. */
-static void words(const pen *it, const char *text, const double at[2], double size, const double rgb[3])
+static void words(const pen *it, const char *text, const double at[2], double height, const double rgb[3])
 {
-    cairo_text_extents_t box;
-    const double width = cairo_image_surface_get_width(it->overlay->surface);
-    const double height = cairo_image_surface_get_height(it->overlay->surface);
-    if (size < smallest_text)
+    const double width = tdm_words_width(text, height), margin = edge_width;
+    const double right = cairo_image_surface_get_width(it->overlay->surface) - margin - width;
+    const double bottom = cairo_image_surface_get_height(it->overlay->surface) - margin - 1.25 * height;
+    if (height < smallest_text)
         return;
-    cairo_set_font_size(it->cairo, size);
-    cairo_text_extents(it->cairo, text, &box);
-    const double x = fmax(3, fmin(at[0] - box.width / 2, width - box.width - 3));
-    const double y = fmax(3, fmin(at[1] - box.height / 2, height - box.height - 3));
-    cairo_move_to(it->cairo, x - box.x_bearing, y - box.y_bearing);
-    cairo_text_path(it->cairo, text);
-    colour(it, edge_colour);
-    cairo_set_line_width(it->cairo, 3);
-    cairo_stroke_preserve(it->cairo);
-    colour(it, rgb);
-    cairo_fill(it->cairo);
+    tdm_words_path(it->cairo, text, fmax(margin, fmin(at[0] - width / 2, right)),
+                   fmax(margin, fmin(at[1] - height / 2, bottom)), height);
+    stroke(it, rgb);
 }
 
 /* On the way out from the sampled area's first corner to the patch's: half of the side is sampled. */
@@ -132,7 +125,7 @@ static void number(const pen *it, const double quad[8], size_t index)
     for (size_t k = 0; k < 2; k++)
         at[k] = middle[k] + 1.5 * (first[k] - middle[k]);
     (void)snprintf(text, sizeof text, "%zu", index + 1);
-    words(it, text, at, fmin(0.6 * half_side(it, quad), 18), line_colour);
+    words(it, text, at, fmin(0.5 * half_side(it, quad), 13), line_colour);
 }
 
 static void patch(const pen *it, const tdm_target_reading *target, size_t index)
@@ -167,28 +160,16 @@ static void way_round(const pen *it, const tdm_target_reading *target)
     cairo_stroke(it->cairo);
     const double away = hypot(dot[0] - middle[0], dot[1] - middle[1]);
     for (size_t k = 0; k < 2; k++)
-        at[k] = dot[k] + (away > 0 ? 22 * (dot[k] - middle[k]) / away : 0);
+        at[k] = dot[k] + (away > 0 ? 26 * (dot[k] - middle[k]) / away : 0);
     (void)snprintf(text, sizeof text, "%s%s", facts.way, facts.mirrored ? ", mirrored" : "");
     words(it, text, at, 16, outer_colour);
-}
-
-/* Hinting and subpixels off, so that digits don't depend on a screen's settings. */
-static void plain_font(const pen *it)
-{
-    cairo_font_options_t *options = cairo_font_options_create();
-    cairo_font_options_set_antialias(options, CAIRO_ANTIALIAS_GRAY);
-    cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
-    cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
-    cairo_set_font_options(it->cairo, options);
-    cairo_font_options_destroy(options);
-    cairo_select_font_face(it->cairo, "sans-serif", CAIRO_FONT_SLANT_NORMAL, CAIRO_FONT_WEIGHT_BOLD);
 }
 
 cairo_status_t tdm_overlay_draw(const tdm_target_reading *target, const tdm_overlay *overlay)
 {
     const pen it = {.overlay = overlay, .cairo = cairo_create(overlay->surface)};
     cairo_set_line_join(it.cairo, CAIRO_LINE_JOIN_ROUND);
-    plain_font(&it);
+    cairo_set_line_cap(it.cairo, CAIRO_LINE_CAP_ROUND);
     quad_path(&it, target->found.corners);
     stroke(&it, outer_colour);
     for (size_t i = 0; i < TDM_PATCHES; i++)

@@ -7,6 +7,7 @@
 #include "colour/drawn.h"
 #include "photo/photo.h"
 #include "report/made_target.h"
+#include "report/overlay_words.h"
 #include "suite.h"
 #include "tidemark/report.h"
 
@@ -141,6 +142,28 @@ START_TEST(large_and_small)
 }
 END_TEST
 
+/* A letter without strokes would be a gap in the word. */
+START_TEST(every_letter_has_strokes)
+{
+    static const char said[] = "upright,on its left side,upside down,on its right side,mirrored,0123456789";
+    cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, 1, 1);
+    cairo_t *cairo = cairo_create(surface);
+    for (const char *at = said; *at; at++) {
+        const char one[] = {*at, '\0'};
+        double left, top, right, bottom;
+        tdm_words_path(cairo, one, 10, 20, 8);
+        cairo_path_extents(cairo, &left, &top, &right, &bottom);
+        cairo_new_path(cairo);
+        if (*at == ' ')
+            continue;
+        ck_assert_msg(bottom > top && left >= 10 && right <= 10 + tdm_words_width(one, 8), "%s", one);
+        ck_assert(top >= 20 && bottom <= 20 + 1.25 * 8);
+    }
+    cairo_destroy(cairo);
+    cairo_surface_destroy(surface);
+}
+END_TEST
+
 START_TEST(without_a_picture)
 {
     tdm_target_reading *target = made_target();
@@ -158,6 +181,6 @@ END_TEST
 int main(void)
 {
     const TTest *const tests[] = {areas_where_they_were_sampled, reference_squares, large_and_small,
-                                  without_a_picture, NULL};
+                                  every_letter_has_strokes,      without_a_picture, NULL};
     return run_suite("overlay", tests);
 }
