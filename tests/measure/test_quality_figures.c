@@ -197,7 +197,7 @@ START_TEST(blocks)
 END_TEST
 
 /* Slanting strands 14 px wide, of random light, with Gaussian edges. */
-static double strands_spread(double sigma, double noise)
+static double strands_spread(double sigma, double grain)
 {
     hair it;
     uint32_t seed = 11;
@@ -213,7 +213,7 @@ static double strands_spread(double sigma, double noise)
             double sum = light[0];
             for (int i = 1; i < 64; i++)
                 sum += (light[i] - light[i - 1]) * 0.5 * erfc((14 * i - across) / sigma / sqrt(2));
-            const double code = encode_srgb(sum) + noise * (uniform(&seed) + uniform(&seed) - 1);
+            const double code = encode_srgb(sum) + grain * (uniform(&seed) + uniform(&seed) - 1);
             set_pixel(&it.photo.pixels, x, y, (double[3]){code, code, code});
         }
     }
