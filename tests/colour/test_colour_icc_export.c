@@ -148,11 +148,13 @@ END_TEST
 /* A calibration of another colour space's photograph: channels mix before its curves. */
 START_TEST(another_spaces_calibration_agrees)
 {
-    tdm_device *srgb = srgb_device(), *p3 = device_of(icc_display_p3(), false);
+    icc profile = icc_display_p3();
+    tdm_device *srgb = srgb_device(), *p3 = device_of(profile, false);
     const tdm_calibration calibration = made_calibration(p3, MADE_CURVES);
     const apart worst = worst_of(srgb, &calibration);
     /* reached: 0.23 and 0.21 */
     ck_assert_msg(worst.de00 < 0.25 && worst.part < 0.25, "%g, %g", worst.de00, worst.part);
+    free(profile.bytes);
     tdm_device_free(srgb);
     tdm_device_free(p3);
 }
@@ -215,7 +217,8 @@ static void refuse(const tdm_device *device, const tdm_calibration *calibration,
 
 START_TEST(what_no_profile_can_hold_is_refused)
 {
-    tdm_device *grey = device_of(icc_grey(), true), *srgb = srgb_device();
+    icc profile = icc_grey();
+    tdm_device *grey = device_of(profile, true), *srgb = srgb_device();
     tdm_calibration calibration = tdm_calibration_none(grey);
     refuse(grey, &calibration, TDM_ERR_UNSUPPORTED);
     calibration = made_calibration(srgb, MADE_GAINS);
@@ -226,6 +229,7 @@ START_TEST(what_no_profile_can_hold_is_refused)
     calibration.gain[1] = 0; /* a channel without light, a matrix of no use */
     calibration.from_rgb[0] = calibration.from_rgb[1] = calibration.from_rgb[2] = 0;
     refuse(srgb, &calibration, TDM_ERR_UNUSABLE);
+    free(profile.bytes);
     tdm_device_free(grey);
     tdm_device_free(srgb);
 }

@@ -188,9 +188,11 @@ END_TEST
 
 START_TEST(the_profile_alone_comes_back)
 {
-    tdm_device *device = device_of(icc_display_p3(), false);
+    icc profile = icc_display_p3();
+    tdm_device *device = device_of(profile, false);
     const tdm_calibration none = tdm_calibration_none(device);
     round_trip(&none);
+    free(profile.bytes);
     tdm_device_free(device);
 }
 END_TEST
