@@ -8,16 +8,19 @@
 #include "colour/lab.h"
 #include "colour/matrix.h"
 
-enum { PATCHES = TDM_REFERENCE_PATCHES, TERMS = 5, ROUNDS = 8 };
+enum { PATCHES = TDM_REFERENCE_PATCHES, COLUMNS = 6, ROWS = 4, TERMS = 5, ROUNDS = 9, TIGHT = 4 };
 
 /* Choices, in units of the encoded reference (white 0.95) unless said. */
 static const double colour_error = 0.04; /* standard deviation of a channel that the model can't explain */
-static const double shade_error = 0.25;  /* standard deviation of a patch's own factor: shade, gloss */
+static const double shade_error = 0.15;  /* standard deviation of a patch's own factor: shade, gloss */
+static const int fewest_judged = 13;
 static const double hopeless =
     0.25; /* least agreement, of a three times larger tolerance, of the first fit */
 static const double least_slope = 0.15, most_slope = 4, most_slope_ratio = 4;
+static const double most_mixed = 0.4; /* of the slope, that comes from other channels */
 /* Of the terms: offset, slope, bend, and what either other channel adds. */
-static const double prior_error[TERMS] = {0.1, 100, 0.3, 0.15, 0.15};
+static const double prior_error[TERMS] = {0.1, 100, 0.3, 0.06, 0.06};
+static const double tight_error = 0.01;
 
 static double encode(double linear)
 {
@@ -77,6 +80,7 @@ typedef struct state {
     double factor[PATCHES], weight[PATCHES];
     bool held[PATCHES][3]; /* at its top, and the model has it there or higher: says nothing more */
     double far[PATCHES];   /* d squared */
+    bool judged[PATCHES];  /* two channels or more say something */
 } state;
 
 static void basis(const double reference[3], int channel, double row[TERMS])
@@ -104,7 +108,8 @@ static bool plausible(const state *s)
     double least = INFINITY, most = 0;
     for (int k = 0; k < 3; k++) {
         const double slope = s->terms[k][1] + s->terms[k][2];
-        if (s->terms[k][1] < 0 || s->terms[k][1] + 2 * s->terms[k][2] < 0)
+        if (fabs(s->terms[k][3]) + fabs(s->terms[k][4]) > most_mixed * slope || s->terms[k][1] < 0 ||
+            s->terms[k][1] + 2 * s->terms[k][2] < 0)
             return false;
         least = fmin(least, slope);
         most = fmax(most, slope);
@@ -112,11 +117,14 @@ static bool plausible(const state *s)
     return least >= least_slope && most <= most_slope && most <= most_slope_ratio * least;
 }
 
-static bool fit_channel(state *s, int channel)
+/* tight: the first rounds, before dirty patches have lost their weight, have offset and slope alone. */
+static bool fit_channel(state *s, int channel, bool tight)
 {
     double a[TERMS * TERMS] = {0}, b[TERMS] = {0}, row[TERMS];
-    for (int t = 0; t < TERMS; t++)
-        a[t * TERMS + t] = colour_error * colour_error / (prior_error[t] * prior_error[t]);
+    for (int t = 0; t < TERMS; t++) {
+        const double error = tight && t > 1 ? tight_error : prior_error[t];
+        a[t * TERMS + t] = colour_error * colour_error / (error * error);
+    }
     for (int i = 0; i < PATCHES; i++) {
         if (s->held[i][channel])
             continue;
@@ -156,6 +164,7 @@ static void judge(state *s, int patch)
         far += s->held[patch][k] ? 0 : rest * rest / error;
     }
     far += (s->factor[patch] - 1) * (s->factor[patch] - 1) / shade;
+    s->judged[patch] = s->held[patch][0] + s->held[patch][1] + s->held[patch][2] < 2;
     s->far[patch] = far;
     s->weight[patch] = 1 / (1 + far / 9);
 }
@@ -163,21 +172,38 @@ static void judge(state *s, int patch)
 static double agreement(const state *s, double wider)
 {
     double sum = 0;
-    for (int i = 0; i < PATCHES; i++)
-        sum += exp(-s->far[i] / (18 * wider * wider));
-    return sum / PATCHES;
+    int judged = 0;
+    for (int i = 0; i < PATCHES; i++) {
+        sum += s->judged[i] ? exp(-s->far[i] / (18 * wider * wider)) : 0;
+        judged += s->judged[i];
+    }
+    return judged >= fewest_judged ? sum / judged : 0;
 }
 
-static bool round_of(state *s)
+static bool round_of(state *s, bool tight)
 {
     for (int k = 0; k < 3; k++) {
-        if (!fit_channel(s, k))
+        if (!fit_channel(s, k, tight))
             return false;
     }
     if (!plausible(s))
         return false;
     for (int i = 0; i < PATCHES; i++)
         judge(s, i);
+    return true;
+}
+
+static bool is_odd(const state *s, int patch)
+{
+    return s->judged[patch] && s->far[patch] >= 9;
+}
+
+static bool all_odd(const state *s, int from, int step, int count)
+{
+    for (int i = 0; i < count; i++) {
+        if (!is_odd(s, from + i * step))
+            return false;
+    }
     return true;
 }
 
@@ -192,11 +218,15 @@ tdm_find_match tdm_find_match_of(const tdm_find_reference *reference,
             s.held[i][k] = colours[i]->top[k];
     }
     for (int i = 0; i < ROUNDS; i++) {
-        if (!round_of(&s) || agreement(&s, 3) < hopeless)
+        if (!round_of(&s, i < TIGHT) || agreement(&s, 3) < hopeless)
             return match;
     }
     match.agreement = agreement(&s, 1);
     for (int i = 0; i < PATCHES; i++)
-        match.agreeing += s.far[i] < 9;
+        match.odd += is_odd(&s, i);
+    for (int i = 0; i < COLUMNS; i++)
+        match.odd_line = match.odd_line || all_odd(&s, i, COLUMNS, ROWS);
+    for (int i = 0; i < ROWS; i++)
+        match.odd_line = match.odd_line || all_odd(&s, i * COLUMNS, 1, COLUMNS);
     return match;
 }

@@ -24,8 +24,10 @@ typedef struct tdm_find_reference {
 tdm_find_reference tdm_find_reference_of(const tdm_device *device);
 
 typedef struct tdm_find_match {
-    double agreement; /* 0 to 1: mean over the patches of exp(-d^2 / 18); METHODS.md says what d is */
-    int agreeing;     /* patches with d under 3 */
+    double agreement; /* 0 to 1: mean of exp(-d^2 / 18) over the patches that aren't at the channels' top;
+                         METHODS.md says what d is */
+    int odd;          /* of them, those with d of 3 or more */
+    bool odd_line;    /* a whole row or column of them: what lies there is something else */
 } tdm_find_match;
 
 /* colours: rows from the dark skin patch on. */

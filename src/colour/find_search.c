@@ -8,17 +8,16 @@
 static const int steps[] = {4, 8, 15};
 static const double enough = 0.75;
 
-static bool search_areas(const tdm_device *device, const tdm_find_reference *reference,
-                         const tdm_find_picture *picture, const tdm_find_areas *areas, tdm_find_guess *best)
+static bool search_areas(const tdm_find_place *place, tdm_find_guess *best)
 {
     tdm_find_near near;
     tdm_find_lattice lattice;
-    if (!tdm_find_near_make(areas, picture->width, picture->height, &near))
+    if (!tdm_find_near_make(place->areas, place->picture->width, place->picture->height, &near))
         return false;
-    tdm_find_growth growth = {.near = &near, .used = calloc(areas->count + 1, 1)};
+    tdm_find_growth growth = {.near = &near, .used = calloc(place->areas->count + 1, 1)};
     bool well = growth.used != NULL;
     while (well && tdm_find_lattice_next(&growth, &lattice))
-        well = tdm_find_window(device, reference, picture, &lattice, best);
+        well = tdm_find_window(place, &lattice, best);
     free(growth.used);
     tdm_find_near_free(&near);
     return well;
@@ -31,7 +30,8 @@ bool tdm_find_search(const tdm_device *device, const tdm_find_picture *picture, 
         tdm_find_areas areas;
         if (!tdm_find_areas_make(picture, steps[i], &areas))
             return false;
-        const bool well = search_areas(device, &reference, picture, &areas, best);
+        const tdm_find_place place = {device, &reference, picture, &areas};
+        const bool well = search_areas(&place, best);
         tdm_find_areas_free(&areas);
         if (!well)
             return false;

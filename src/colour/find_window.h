@@ -14,8 +14,15 @@ typedef struct tdm_find_guess {
     double confidence; /* METHODS.md; 0 where it isn't taken for the target */
 } tdm_find_guess;
 
+/* What is searched, and for what. */
+typedef struct tdm_find_place {
+    const tdm_device *device;
+    const tdm_find_reference *reference;
+    const tdm_find_picture *picture;
+    const tdm_find_areas *areas;
+} tdm_find_place;
+
 /* Replaces *best where the lattice has a surer one. False where memory is short. */
-bool tdm_find_window(const tdm_device *device, const tdm_find_reference *reference,
-                     const tdm_find_picture *picture, const tdm_find_lattice *lattice, tdm_find_guess *best);
+bool tdm_find_window(const tdm_find_place *place, const tdm_find_lattice *lattice, tdm_find_guess *best);
 
 #endif
