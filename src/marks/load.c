@@ -21,13 +21,6 @@ tdm_code tdm_marks_load(const char *path, uint32_t photo_width, uint32_t photo_h
     return code;
 }
 
-tdm_code tdm_marks_need_zone(const tdm_marks *marks, const char *file, tdm_error *error)
-{
-    if (marks->zone_count > 0)
-        return TDM_OK;
-    return tdm_fail(error, TDM_ERR_FORMAT, file, "zones", "no zone is marked; mark at least one");
-}
-
 tdm_code tdm_marks_text(const tdm_marks *marks, char **out, tdm_error *error)
 {
     return tdm_write_json(marks->json, 12, out, error);

@@ -60,10 +60,9 @@ typedef struct tdm_marks {
 
 /* Parses a marks file. Everything is checked: types, finite numbers, points inside the picture (target, grey
  * and exclusions may touch its edge), a non-zero scale, distinct zone names, a zone of non-zero length,
- * width_mm only with a scale. Zones may be missing where there is a target or a swatch: see
- * tdm_marks_need_zone. Errors name the key ("zones[1].path[0]"); JSON syntax errors name line and
- * column. Unknown keys give the warning "marks-unknown-key". photo_width and photo_height 0 skip the check of
- * size. */
+ * width_mm only with a scale. Zones may be missing where there is a target or a swatch. Errors name the key
+ * ("zones[1].path[0]"); JSON syntax errors name line and column. Unknown keys give the warning
+ * "marks-unknown-key". photo_width and photo_height 0 skip the check of size. */
 TDM_MUST_CHECK tdm_code tdm_marks_parse(const char *data, size_t size, const char *file, uint32_t photo_width,
                                         uint32_t photo_height, const tdm_limits *limits,
                                         tdm_warnings *warnings, tdm_marks *out, tdm_error *error);
@@ -73,9 +72,6 @@ TDM_MUST_CHECK tdm_code tdm_marks_load(const char *path, uint32_t photo_width, u
 /* The marks as a JSON text to be freed with tdm_free, unknown keys kept. */
 TDM_MUST_CHECK tdm_code tdm_marks_text(const tdm_marks *marks, char **out, tdm_error *error);
 void tdm_marks_free(tdm_marks *marks);
-
-/* TDM_ERR_FORMAT, place "zones", where there is none. */
-TDM_MUST_CHECK tdm_code tdm_marks_need_zone(const tdm_marks *marks, const char *file, tdm_error *error);
 
 /* "dir/before.jpg" -> "dir/before.marks.json"; malloc'ed, NULL when out of memory. */
 char *tdm_marks_path(const char *photo_path);
