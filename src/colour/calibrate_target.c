@@ -11,7 +11,8 @@
 enum { FEWEST_NEUTRALS = 4, FEWEST_PATCHES = 16 };
 static const double most_clipped = 0.02;  /* share of a patch's pixels */
 static const double darkest = 0.0005;     /* linear: a channel at the bottom says nothing */
-static const double good_enough = 0.8;    /* median CIEDE2000 of coloured patches: nothing to explain */
+static const double good_enough = 0.8;    /* CIEDE2000 of coloured patches: no shadow to look for */
+static const double spoilt_share = 0.75;  /* of what a shadow leaves: less, and it's the neutral patches */
 static const double absurd_residual = 10; /* mean CIEDE2000 after the fit */
 
 /* Which edition, and how aged, a target is whose patches weren't measured isn't known: root mean square
@@ -141,6 +142,14 @@ static bool fit_all(const tdm_target *target, tdm_target_fit *fit)
            tdm_target_solve(target, &sloped, -1, &first, fit, NULL);
 }
 
+static void take_out(tdm_target *target, const bool out[TDM_NEUTRALS])
+{
+    for (int i = 0; i < TDM_NEUTRALS; i++) {
+        if (out[i])
+            target->patches[TDM_FIRST_NEUTRAL + i].state = TDM_PATCH_ODD;
+    }
+}
+
 /* What the fit leaves over may come from a shadow's edge or from neutral patches that are wrong: whatever
  * explains it better. False where there is no fit. */
 static bool explain(tdm_target *target, tdm_target_fit *fit)
@@ -148,28 +157,41 @@ static bool explain(tdm_target *target, tdm_target_fit *fit)
     tdm_target_fit shaded, spoilt;
     bool out[TDM_NEUTRALS];
     const bool fits = fit_all(target, fit);
-    if (fits && fit->typical < good_enough)
-        return true;
     const bool spoils = tdm_target_spoilt(target, fits ? fit : NULL, &spoilt, out);
-    const bool shade = fits && tdm_target_shaded(target, fit, &shaded);
-    if (shade && !(spoils && spoilt.typical < shaded.typical)) {
+    const bool shade = fits && fit->typical > good_enough && tdm_target_shaded(target, fit, &shaded);
+    if (shade && !(spoils && spoilt.typical < spoilt_share * shaded.typical)) {
         *fit = shaded;
     } else if (spoils) {
         *fit = spoilt;
-        for (int i = 0; i < TDM_NEUTRALS; i++) {
-            if (out[i])
-                target->patches[TDM_FIRST_NEUTRAL + i].state = TDM_PATCH_ODD;
-        }
+        take_out(target, out);
+        if (fit->typical > good_enough && tdm_target_shaded(target, fit, &shaded))
+            *fit = shaded;
     }
     return fits || spoils;
+}
+
+/* Coloured patches, and once more the neutral ones, which are better seen without them; then what was blamed
+ * for others' faults comes back. *more: others are odd, but enough are out. False where no fit is left. */
+static bool sort_out(tdm_target *target, tdm_target_fit *fit, bool *more)
+{
+    tdm_target_fit spoilt;
+    bool out[TDM_NEUTRALS];
+    const int before = tdm_target_kept(target, 0);
+    *more = tdm_target_sort_out(target, fit);
+    if (tdm_target_kept(target, 0) < before && tdm_target_spoilt(target, fit, &spoilt, out)) {
+        *fit = spoilt;
+        take_out(target, out);
+        *more = tdm_target_sort_out(target, fit);
+    }
+    return tdm_target_take_back(target, fit);
 }
 
 static tdm_code fit_and_sort(tdm_target *target, const char *file, tdm_target_fit *fit,
                              tdm_warnings *warnings, tdm_error *error)
 {
-    if (!explain(target, fit))
+    bool more = false;
+    if (!explain(target, fit) || !sort_out(target, fit, &more))
         return refuse_fit(file, error);
-    const bool more = tdm_target_sort_out(target, fit);
     const tdm_code code = tdm_target_warn_odd(target, fit, more, warnings, error);
     if (code != TDM_OK || !fit->terms.stepped)
         return code;

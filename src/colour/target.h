@@ -54,7 +54,8 @@ typedef struct tdm_target_fit {
     tdm_terms terms;
     double free[TDM_FREE]; /* zero where a term isn't used */
     tdm_calibration calibration;
-    double mean, typical; /* CIEDE2000 of the coloured patches it was made to: mean and median */
+    /* CIEDE2000 of the coloured patches it was made to: mean of all, and of the nearest two thirds */
+    double mean, typical;
 } tdm_target_fit;
 
 /* What a fit without a patch says of it. */
@@ -126,6 +127,12 @@ TDM_MUST_CHECK tdm_code tdm_target_warn_shade(const tdm_target_fit *fit, tdm_war
 /* Marks coloured patches that are far from what the others say as TDM_PATCH_ODD, one after the other. *fit is
  * of the kept ones before and after. True where more are odd than may be left out. */
 bool tdm_target_sort_out(tdm_target *target, tdm_target_fit *fit);
+/* Keeps again what a fit without it doesn't find odd, now that worse ones are out. False where no fit is
+ * left.
+ */
+bool tdm_target_take_back(tdm_target *target, tdm_target_fit *fit);
+/* The same of one neutral patch; true where it is kept again. */
+bool tdm_target_neutral_back(tdm_target *target, const tdm_target_fit *fit, int patch);
 TDM_MUST_CHECK tdm_code tdm_target_warn_odd(const tdm_target *target, const tdm_target_fit *fit, bool more,
                                             tdm_warnings *warnings, tdm_error *error);
 

@@ -201,7 +201,10 @@ static void judge(search *s, const gsl_vector *parts)
         s->fit.mean += sorted[i] / (double)s->count;
     }
     qsort(sorted, s->count, sizeof *sorted, compare_doubles);
-    s->fit.typical = sorted[s->count / 2];
+    const size_t most = (2 * s->count + 2) / 3;
+    s->fit.typical = 0;
+    for (size_t i = 0; i < most; i++)
+        s->fit.typical += sorted[i] / (double)most;
 }
 
 /* Levenberg-Marquardt, reweighted a fixed number of times. */

@@ -8,8 +8,10 @@
 
 enum { FEWEST_NEUTRALS = 4, FEWEST_PATCHES = 16 };
 /* Choices, tried on drawn targets; see METHODS.md. */
-static const double falls_to = 0.6;   /* of the coloured patches' median miss */
-static const double falls_by = 0.3;   /* CIEDE2000 */
+static const double falls_to = 0.75;  /* of the coloured patches' miss */
+static const double again_to = 0.5;   /* the same for a second patch */
+static const double back_at = 0.9;    /* one that does so little harm is kept again */
+static const double falls_by = 0.1;   /* CIEDE2000 */
 static const double least_miss = 2.5; /* of the patch itself */
 
 /* Whether a patch is far off under a fit without it. */
@@ -28,16 +30,17 @@ static bool kept(const tdm_target *target, int neutral)
 /* a and b may be one. */
 static bool without(const tdm_target *target, const tdm_target_fit *fit, int a, int b, tdm_target_fit *out)
 {
-    const tdm_terms sloped = {.sloped = true};
+    static const tdm_terms sloped = {.sloped = true};
+    const tdm_terms *terms = fit ? &fit->terms : &sloped;
     tdm_target rest = *target;
     rest.patches[TDM_FIRST_NEUTRAL + a].state = rest.patches[TDM_FIRST_NEUTRAL + b].state = TDM_PATCH_ODD;
-    return tdm_target_solve(&rest, &sloped, -1, fit, out, NULL) &&
-           is_off(target, out, TDM_FIRST_NEUTRAL + a) && is_off(target, out, TDM_FIRST_NEUTRAL + b);
+    return tdm_target_solve(&rest, terms, -1, fit, out, NULL) && is_off(target, out, TDM_FIRST_NEUTRAL + a) &&
+           is_off(target, out, TDM_FIRST_NEUTRAL + b);
 }
 
-static bool clearly_better(double now, double before)
+static bool clearly_better(double now, double before, bool again)
 {
-    return now < falls_to * before && now < before - falls_by;
+    return now < (again ? again_to : falls_to) * before && now < before - falls_by;
 }
 
 /* The best without one (few is 1) or without two. */
@@ -70,7 +73,7 @@ bool tdm_target_spoilt(const tdm_target *target, const tdm_target_fit *fit, tdm_
     for (int few = 1; few <= 2 && few <= spare && tdm_target_kept(target, 0) - few >= FEWEST_PATCHES; few++) {
         tdm_target_fit now;
         bool gone[TDM_NEUTRALS];
-        if (!best_without(target, fit, few, &now, gone) || !clearly_better(now.typical, before))
+        if (!best_without(target, fit, few, &now, gone) || !clearly_better(now.typical, before, found))
             continue;
         *best = now;
         before = now.typical;
@@ -78,4 +81,16 @@ bool tdm_target_spoilt(const tdm_target *target, const tdm_target_fit *fit, tdm_
         memcpy(out, gone, sizeof gone);
     }
     return found;
+}
+
+bool tdm_target_neutral_back(tdm_target *target, const tdm_target_fit *fit, int patch)
+{
+    tdm_target_fit with;
+    if (target->patches[patch].state != TDM_PATCH_ODD)
+        return false;
+    target->patches[patch].state = TDM_PATCH_KEPT;
+    if (tdm_target_solve(target, &fit->terms, -1, fit, &with, NULL) && fit->typical > back_at * with.typical)
+        return true;
+    target->patches[patch].state = TDM_PATCH_ODD;
+    return false;
 }

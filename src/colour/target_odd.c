@@ -30,9 +30,12 @@ static double median(const double *values, int count)
     return count > 0 ? sorted[count / 2] : 0;
 }
 
-/* How far off each patch is, in what would be too far; 0 where it can't be said. */
-static void score(const tdm_target *target, const tdm_left_out left[TDM_PATCHES],
-                  double scores[TDM_FIRST_NEUTRAL])
+/* What is too far, in CIEDE2000 and in its lightness part. */
+typedef struct limits {
+    double miss, light;
+} limits;
+
+static limits limits_of(const tdm_target *target, const tdm_left_out left[TDM_PATCHES])
 {
     double misses[TDM_FIRST_NEUTRAL], lights[TDM_FIRST_NEUTRAL], parts[3];
     int count = 0;
@@ -43,29 +46,57 @@ static void score(const tdm_target *target, const tdm_left_out left[TDM_PATCHES]
         misses[count] = left[i].miss;
         lights[count++] = fabs(parts[0]);
     }
-    const double far = fmax(times_median * median(misses, count), least_miss);
-    const double off = fmax(times_median * median(lights, count), least_light);
-    for (int i = 0; i < TDM_FIRST_NEUTRAL; i++) {
-        scores[i] = 0;
-        if (isnan(left[i].miss))
-            continue;
-        tdm_de00_parts(target->patches[i].lab, left[i].lab, parts);
-        scores[i] = fmax(left[i].miss / far, fabs(parts[0]) / off);
-    }
+    return (limits){fmax(times_median * median(misses, count), least_miss),
+                    fmax(times_median * median(lights, count), least_light)};
 }
 
+/* How far off a colour is, in what would be too far. */
+static double score(const limits *most, const double wanted[3], const double lab[3])
+{
+    double parts[3];
+    tdm_de00_parts(wanted, lab, parts);
+    return fmax(tdm_de00(wanted, lab) / most->miss, fabs(parts[0]) / most->light);
+}
+
+/* The one that is furthest off, too far; -1 where none is. */
 static int worst(const tdm_target *target, const tdm_target_fit *fit)
 {
     tdm_left_out left[TDM_PATCHES];
-    double scores[TDM_FIRST_NEUTRAL];
+    double most = 1;
     int found = -1;
     tdm_target_leave_out(target, fit, left);
-    score(target, left, scores);
+    const limits limit = limits_of(target, left);
     for (int i = 0; i < TDM_FIRST_NEUTRAL; i++) {
-        if (scores[i] > 1 && (found < 0 || scores[i] > scores[found]))
+        if (isnan(left[i].miss))
+            continue;
+        const double off = score(&limit, target->patches[i].lab, left[i].lab);
+        if (off > most) {
+            most = off;
             found = i;
+        }
     }
     return found;
+}
+
+bool tdm_target_take_back(tdm_target *target, tdm_target_fit *fit)
+{
+    tdm_left_out left[TDM_PATCHES];
+    bool changed = false;
+    tdm_target_leave_out(target, fit, left);
+    const limits limit = limits_of(target, left);
+    for (int i = 0; i < TDM_FIRST_NEUTRAL; i++) {
+        double lab[3];
+        if (target->patches[i].state != TDM_PATCH_ODD)
+            continue;
+        tdm_target_patch_lab(target, fit, i, lab);
+        if (score(&limit, target->patches[i].lab, lab) > 1)
+            continue;
+        target->patches[i].state = TDM_PATCH_KEPT;
+        changed = true;
+    }
+    for (int i = TDM_FIRST_NEUTRAL; i < TDM_PATCHES; i++)
+        changed = tdm_target_neutral_back(target, fit, i) || changed;
+    return !changed || tdm_target_solve(target, &fit->terms, -1, fit, fit, NULL);
 }
 
 static const char *how(const tdm_target *target, const tdm_target_fit *fit, int patch)

@@ -10,7 +10,7 @@
 enum { FEWEST_A_SIDE = 4 };
 /* Choices, tried on drawn targets; see METHODS.md. */
 static const double least_step = 0.15; /* stops */
-static const double falls_to = 0.6;    /* of the coloured patches' median miss */
+static const double falls_to = 0.7;    /* of the coloured patches' miss */
 static const double falls_by = 0.3;    /* CIEDE2000 */
 
 /* Parts the patches by a line; false where a side is too small. */

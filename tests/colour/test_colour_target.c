@@ -215,9 +215,8 @@ START_TEST(flare_is_within_the_uncertainty)
 }
 END_TEST
 
-/* One patch painted over with another colour is outweighed: its own residual is large, hair stays within
- * 0.1. */
-START_TEST(a_wrong_patch_is_outweighed)
+/* One patch painted over with another colour is named and left out: the rest fits as if it weren't there. */
+START_TEST(a_wrong_patch_is_left_out)
 {
     double lab[PATCHES][3], corners[8];
     const camera by = plain_camera();
@@ -229,8 +228,11 @@ START_TEST(a_wrong_patch_is_outweighed)
     tdm_calibration fitted;
     tdm_warnings warnings = {0};
     fit(device, &pixels, corners, &fitted, &warnings);
-    ck_assert_double_gt(fitted.residual_max, 5);
-    ck_assert_double_lt(look_at_hair(device, &fitted, &by).worst, 0.1);
+    ck_assert(tdm_warnings_have(&warnings, "target-odd"));
+    ck_assert_ptr_nonnull(strstr(warnings.items[0].text, "blue flower"));
+    ck_assert_double_lt(fitted.residual_max, 0.01);
+    ck_assert_double_lt(look_at_hair(device, &fitted, &by).worst, 0.01);
+    tdm_warnings_free(&warnings);
     tdm_device_free(device);
 }
 END_TEST
@@ -324,7 +326,7 @@ int main(void)
                                   tone_curves_are_taken_out,
                                   a_bad_camera,
                                   flare_is_within_the_uncertainty,
-                                  a_wrong_patch_is_outweighed,
+                                  a_wrong_patch_is_left_out,
                                   clipped_patches_are_left_out,
                                   left_out_is_no_better_than_fitted,
                                   neutrals_stay_neutral,
