@@ -18,6 +18,8 @@ static const double telling_pitch = 24;                /* px */
  * (found numerically; the ramp's own is over 12). */
 static const double ramp = 9.776;
 
+static const double pixel = 1.0 / 12; /* px²: no edge is sharper than a pixel is wide */
+
 /* Values and what they come to. */
 typedef struct heap {
     double values[ROWS * COLUMNS * 4];
@@ -168,7 +170,7 @@ static void turn(const double n[2], const double m[2], double nn, double mm, dou
     const double xy = (-m[0] * m[1] * nn + (m[1] * n[0] + m[0] * n[1]) * nm - n[0] * n[1] * mm) / (det * det);
     const double half = hypot((xx - yy) / 2, xy), centre = (xx + yy) / 2;
     const double degrees = -atan2(2 * xy, xx - yy) * 90 / 3.14159265358979323846; /* y points down */
-    out->sharp = sqrt(fmax(centre - half, 0));
+    out->sharp = sqrt(fmax(centre - half, pixel));
     out->smeared = sqrt(fmax(centre + half, 0));
     out->direction = degrees < 0 ? degrees + 180 : degrees;
 }

@@ -33,11 +33,11 @@ const tdm_quality_row tdm_quality_rows[TDM_QUALITY_COUNT] = {
     [TDM_QUALITY_BLOCKS] = {"blocks", "steps between compression blocks", "L*", 0.8, NAN, false, 2,
                             "compression left steps of # L* between its blocks",
                             "save it at a quality of 90 or more, and send the file itself, not a preview"},
-    [TDM_QUALITY_TILT] = {"tilt", "tilt of the target", "degrees", 20, 45, false, 0,
+    [TDM_QUALITY_TILT] = {"tilt", "tilt of the target", "degrees", 15, 40, false, 0,
                           "the target is tilted by # degrees against the picture, so its light and scale "
                           "aren't the hair's",
                           "hold the target flat beside the hair, facing the camera"},
-    [TDM_QUALITY_MIXED] = {"mixed-light", "colour difference of light", "C*", 4, NAN, false, 1,
+    [TDM_QUALITY_MIXED] = {"mixed-light", "colour difference of light", "C*", 3, NAN, false, 1,
                            "the light's colour differs by # C* between places",
                            "use one kind of lamp only, and keep daylight out"},
     [TDM_QUALITY_CAST] = {"cast", "colour cast", "stops", 2, 4, false, 1,
