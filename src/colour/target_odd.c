@@ -78,10 +78,20 @@ static int worst(const tdm_target *target, const tdm_target_fit *fit)
     return found;
 }
 
+static int count_odd(const tdm_target *target)
+{
+    int odd = 0;
+    for (int i = 0; i < TDM_PATCHES; i++)
+        odd += target->patches[i].state == TDM_PATCH_ODD;
+    return odd;
+}
+
 bool tdm_target_take_back(tdm_target *target, tdm_target_fit *fit)
 {
     tdm_left_out left[TDM_PATCHES];
     bool changed = false;
+    if (count_odd(target) == 0)
+        return true;
     tdm_target_leave_out(target, fit, left);
     const limits limit = limits_of(target, left);
     for (int i = 0; i < TDM_FIRST_NEUTRAL; i++) {
@@ -118,9 +128,7 @@ static const char *how(const tdm_target *target, const tdm_target_fit *fit, int 
 
 bool tdm_target_sort_out(tdm_target *target, tdm_target_fit *fit)
 {
-    int odd = 0, next = worst(target, fit);
-    for (int i = 0; i < TDM_PATCHES; i++)
-        odd += target->patches[i].state == TDM_PATCH_ODD;
+    int odd = count_odd(target), next = worst(target, fit);
     while (next >= 0 && odd < MOST_ODD && tdm_target_kept(target, 0) > FEWEST_PATCHES) {
         tdm_target_fit refit;
         target->patches[next].state = TDM_PATCH_ODD;

@@ -91,8 +91,8 @@ void spectrum_lab(const spectra *from, const double reflectance[BANDS], double l
     lab[2] = 200 * (f[1] - f[2]);
 }
 
-void spectrum_rgb(const spectra *from, int camera, int light, const double reflectance[BANDS], double rgb[3])
+void spectrum_rgb(const spectra *from, int which, int light, const double reflectance[BANDS], double rgb[3])
 {
     for (int c = 0; c < 3; c++)
-        rgb[c] = response(from->sensitivity[camera][c], from->light[light], reflectance);
+        rgb[c] = response(from->sensitivity[which][c], from->light[light], reflectance);
 }

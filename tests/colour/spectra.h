@@ -25,6 +25,6 @@ void hair_spectrum(double concentration, double pheomelanin, double out[BANDS]);
 void spectrum_lab(const spectra *from, const double reflectance[BANDS], double lab[3]);
 
 /* Linear, white balanced to 1 for the perfect diffuser. */
-void spectrum_rgb(const spectra *from, int camera, int light, const double reflectance[BANDS], double rgb[3]);
+void spectrum_rgb(const spectra *from, int which, int light, const double reflectance[BANDS], double rgb[3]);
 
 #endif
