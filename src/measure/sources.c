@@ -23,15 +23,15 @@ static double square_stops(const tdm_sitting *sitting, vector d)
     const tdm_calibration *calibration = &sitting->calibration;
     const double far = hypot(d.x, d.y) / hypot(about->width, about->height);
     const double prior = prior_stops * prior_stops * far * far;
-    if (calibration->light.degree > 0)
-        return calibration->light.misfit * calibration->light.misfit;
-    if (!isfinite(calibration->drift_var[0]) || prior <= 0)
-        return prior;
-    const double seen = calibration->drift[0] * d.x + calibration->drift[1] * d.y;
-    const double doubt = calibration->drift_var[0] * d.x * d.x + 2 * calibration->drift_var[1] * d.x * d.y +
-                         calibration->drift_var[2] * d.y * d.y;
-    const double trust = prior / (prior + fmax(doubt, 0));
-    return trust * seen * trust * seen + prior * (1 - trust);
+    const double *var = calibration->drift_var;
+    const double doubt = var[0] * d.x * d.x + 2 * var[1] * d.x * d.y + var[2] * d.y * d.y;
+    const double trust = isfinite(doubt) && prior > 0 ? prior / (prior + fmax(doubt, 0)) : 0;
+    const double seen = trust > 0 ? calibration->drift[0] * d.x + calibration->drift[1] * d.y : 0;
+    const double left = prior * (1 - trust), misfit = calibration->light.misfit;
+    if (calibration->light.degree == 0)
+        return trust * seen * trust * seen + left;
+    /* Taken out: a plane through greys leaves what they can't show, a flat field its misfit. */
+    return misfit * misfit + (calibration->method == TDM_CALIBRATION_GREY && trust > 0 ? left : 0);
 }
 
 static vector path_point(const tdm_zone_marks *zone, size_t index)

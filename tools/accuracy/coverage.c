@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* tidemark-coverage [-v] [-f FIRST] [-n COUNT] FOLDER: draws COUNT scenes at random (200, from number 0) into
- * FOLDER, reads them, and prints how often the truth lies within the stated uncertainty. The photographs are
- * removed again. Exit 0 when each figure is held in 90 to 99 of 100 zones, 1 when not, 2 when something can't
- * be drawn or read. */
+/* tidemark-coverage [-v] [-k] [-f FIRST] [-n COUNT] FOLDER: draws COUNT scenes at random (200, from number 0)
+ * into FOLDER, reads them, and prints how often the truth lies within the stated uncertainty. The photographs
+ * are removed again. Exit 0 when each figure is held in 90 to 99 of 100 zones, 1 when not, 2 when something
+ * can't be drawn or read. */
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -131,7 +131,7 @@ static bool print_coverage(const accuracy_tally *tallies, size_t scenes)
 }
 
 /* Exit status: see the top. */
-static int run(const char *folder, unsigned first, unsigned count, bool verbose)
+static int run(const char *folder, unsigned first, unsigned count, bool verbose, bool kept)
 {
     accuracy_tally tallies[ACCURACY_FIGURES] = {{0}};
     char base[4200], name[32];
@@ -149,7 +149,8 @@ static int run(const char *folder, unsigned first, unsigned count, bool verbose)
         const bool good = scene && accuracy_render(scene, base, folder, name) &&
                           accuracy_read(folder, name, verbose, tallies);
         json_decref(scene);
-        remove_files(folder, name);
+        if (!kept)
+            remove_files(folder, name);
         if (!good)
             return 2;
     }
@@ -159,20 +160,21 @@ static int run(const char *folder, unsigned first, unsigned count, bool verbose)
 int main(int count, char **arguments)
 {
     unsigned first = 0, scenes = 200;
-    bool verbose = false, known = true;
+    bool verbose = false, kept = false, known = true;
     int option = 0;
-    while (known && (option = getopt(count, arguments, "vf:n:")) != -1) {
+    while (known && (option = getopt(count, arguments, "vkf:n:")) != -1) {
         known = option != '?';
         verbose = verbose || option == 'v';
+        kept = kept || option == 'k';
         if (option == 'f')
             first = (unsigned)strtoul(optarg, NULL, 10);
         if (option == 'n')
             scenes = (unsigned)strtoul(optarg, NULL, 10);
     }
     if (!known || optind + 1 != count) {
-        fprintf(stderr, "usage: tidemark-coverage [-v] [-f FIRST] [-n COUNT] FOLDER\n");
+        fprintf(stderr, "usage: tidemark-coverage [-v] [-k] [-f FIRST] [-n COUNT] FOLDER\n");
         return 2;
     }
     (void)mkdir(arguments[optind], 0777); /* may be there already; drawing fails if it can't be used */
-    return run(arguments[optind], first, scenes, verbose);
+    return run(arguments[optind], first, scenes, verbose, kept);
 }
