@@ -13,15 +13,16 @@
  * each band. Glints add equal shares of white to X, Y and Z, and so scatter Z off it. METHODS.md gives the
  * numbers' reasons. */
 static const double band_mm = 4;
+static const double lag_mm =
+    1; /* noise and compression no longer go together over it, a strand and its glint do */
 static const double mean_per_scatter = 3; /* mean gloss over the standard deviation of its glints */
 static const double floor_quantile = 0.2, floor_margin = 1.15;
 static const double least_tint = 0.15; /* 1 - Z/Y: of greyer hair gloss can't be told */
 enum { LEAST_CELLS = 200, TERMS = 3 };
 
 typedef struct band {
-    double middle; /* from the root */
-    double
-        scatter; /* standard deviation of Z off the parabola, over the mean of Y; NaN where not to be told */
+    double middle;      /* from the root */
+    double scatter;     /* of Z off the parabola, over the mean of Y; NaN where not to be told */
     double light, tint; /* mean Y, and 1 - Z/Y */
 } band;
 
@@ -30,6 +31,9 @@ typedef struct room {
     size_t cells;
     gsl_matrix *terms;
     gsl_vector *z;
+    gsl_vector *off; /* residuals */
+    size_t *cell;    /* of each entry, counted from the band's first */
+    double *laid;    /* residuals cell by cell, NaN where none */
     gsl_vector *coefficients;
     gsl_matrix *covariance;
 } room;
@@ -39,15 +43,21 @@ static bool make_room(size_t cells, room *out)
     *out = (room){.cells = cells,
                   .terms = gsl_matrix_alloc(cells, TERMS),
                   .z = gsl_vector_alloc(cells),
+                  .off = gsl_vector_alloc(cells),
+                  .cell = malloc(cells * sizeof *out->cell),
+                  .laid = malloc(cells * sizeof *out->laid),
                   .coefficients = gsl_vector_alloc(TERMS),
                   .covariance = gsl_matrix_alloc(TERMS, TERMS)};
-    return out->terms && out->z && out->coefficients && out->covariance;
+    return out->terms && out->z && out->off && out->cell && out->laid && out->coefficients && out->covariance;
 }
 
 static void free_room(room *it)
 {
     gsl_matrix_free(it->terms);
     gsl_vector_free(it->z);
+    gsl_vector_free(it->off);
+    free(it->cell);
+    free(it->laid);
     gsl_vector_free(it->coefficients);
     gsl_matrix_free(it->covariance);
 }
@@ -65,6 +75,7 @@ static size_t gather(const tdm_strip *strip, size_t from, size_t to, room *into,
         gsl_matrix_set(into->terms, count, 0, 1);
         gsl_matrix_set(into->terms, count, 1, y);
         gsl_matrix_set(into->terms, count, 2, y * y);
+        into->cell[count] = i - from * strip->cols;
         gsl_vector_set(into->z, count++, z);
         light += y;
         blue += z;
@@ -72,6 +83,26 @@ static size_t gather(const tdm_strip *strip, size_t from, size_t to, room *into,
     out->light = light / (double)count;
     out->tint = 1 - blue / light;
     return count;
+}
+
+/* What residuals of one column, a lag apart, have in common. */
+static double common(const tdm_strip *strip, size_t rows, size_t count, room *with)
+{
+    const size_t cells = rows * strip->cols;
+    const size_t lag = strip->cols * (size_t)fmax(lag_mm / strip->cell + 0.5, 1);
+    double sum = 0, pairs = 0;
+    for (size_t i = 0; i < cells; i++)
+        with->laid[i] = NAN;
+    for (size_t i = 0; i < count; i++)
+        with->laid[with->cell[i]] = gsl_vector_get(with->off, i);
+    for (size_t i = 0; i + lag < cells; i++) {
+        const double product = with->laid[i] * with->laid[i + lag];
+        if (!isnan(product)) {
+            sum += product;
+            pairs++;
+        }
+    }
+    return pairs > 0 ? fmax(sum / pairs, 0) : (double)NAN;
 }
 
 static tdm_code measure_band(const tdm_strip *strip, size_t from, size_t to, room *with, band *out,
@@ -87,10 +118,12 @@ static tdm_code measure_band(const tdm_strip *strip, size_t from, size_t to, roo
         return tdm_fail_memory(error, NULL);
     gsl_matrix_view terms = gsl_matrix_submatrix(with->terms, 0, 0, count, TERMS);
     gsl_vector_view z = gsl_vector_subvector(with->z, 0, count);
+    gsl_vector_view off = gsl_vector_subvector(with->off, 0, count);
     double squares = 0;
     if (gsl_multifit_linear(&terms.matrix, &z.vector, with->coefficients, with->covariance, &squares, work) ==
-        0)
-        out->scatter = sqrt(squares / (double)count) / out->light;
+            0 &&
+        gsl_multifit_linear_residuals(&terms.matrix, &z.vector, with->coefficients, &off.vector) == 0)
+        out->scatter = sqrt(common(strip, to - from, count, with)) / out->light;
     gsl_multifit_linear_free(work);
     return TDM_OK;
 }

@@ -2,7 +2,6 @@
 /* Would break: gloss seen where there is only shade and mixed colour, a band of glints not seen or in another
  * place, the change of colour at the line taken for gloss. */
 #include <math.h>
-#include <string.h>
 
 #include "colour/lab.h"
 #include "measure/gloss.h"
@@ -13,8 +12,8 @@ typedef struct shine {
     double mean, from, to; /* linear light, mm */
 } shine;
 
-/* Level-like root and lengths, each strand in its own shade; glints between from and to, exponential, so that
- * their mean is their standard deviation. */
+/* Dark root and lighter lengths, each strand in its own shade; glints between from and to, 4 mm long along a
+ * strand. A third of the gloss glints (exponential: its standard deviation is its mean), the rest is even. */
 static void glossy_hair(double s, double t, const void *about, double lab[3])
 {
     const shine *on = about;
@@ -24,7 +23,7 @@ static void glossy_hair(double s, double t, const void *about, double lab[3])
     const double shade = 1 + 0.15 * synthetic_noise(7, strand);
     double xyz[3];
     tdm_lab_to_xyz(body, xyz);
-    const double uniform = 0.5 * erfc(-synthetic_noise(row, strand) / sqrt(2));
+    const double uniform = 0.5 * erfc(-synthetic_noise(row / 16, strand) / sqrt(2));
     const double glint = s >= on->from && s < on->to ? -on->mean / 3 * log(fmax(uniform, 1e-6)) : 0;
     const double steady = s >= on->from && s < on->to ? 2 * on->mean / 3 : 0;
     for (int k = 0; k < 3; k++)
@@ -59,7 +58,7 @@ START_TEST(matte_hair_has_none)
 }
 END_TEST
 
-/* Mean three times the standard deviation, as on drawn heads: found within a third, in its place. */
+/* Mean three times the standard deviation, as the estimate takes it: found within a third, in its place. */
 START_TEST(a_band_of_glints_is_found_where_it_is)
 {
     double root, band, ends;
