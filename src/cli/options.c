@@ -128,6 +128,20 @@ static int take_photos(const tdm_usage *usage, poptContext context, tdm_options 
     return GO_ON;
 }
 
+/* A calibration was fitted once and for all: what goes into a fit would be read in vain. */
+static int check_together(const tdm_options *options)
+{
+    static const tdm_input fitted[] = {TDM_INPUT_REFERENCE, TDM_INPUT_FLAT_FIELD};
+    if (options->explain && options->format == TDM_FORMAT_CSV)
+        return tdm_usage_error("--explain and --csv can't be had at once; choose one");
+    for (size_t i = 0; i < sizeof fitted / sizeof fitted[0]; i++) {
+        if (options->inputs[TDM_INPUT_CALIBRATION].count > 0 && options->inputs[fitted[i]].count > 0)
+            return tdm_usage_error("%s is for 'tidemark target'; with --calibration it would change nothing",
+                                   tdm_input_option(fitted[i]));
+    }
+    return GO_ON;
+}
+
 static int take_all(const tdm_usage *usage, poptContext context, tdm_options *options)
 {
     int option = 0;
@@ -145,9 +159,8 @@ static int take_all(const tdm_usage *usage, poptContext context, tdm_options *op
     if (option < -1)
         return tdm_usage_error("%s: %s; see '%s --help'", poptBadOption(context, POPT_BADOPTION_NOALIAS),
                                poptStrerror(option), usage->name);
-    if (options->explain && options->format == TDM_FORMAT_CSV)
-        return tdm_usage_error("--explain and --csv can't be had at once; choose one");
-    return take_photos(usage, context, options);
+    const int status = check_together(options);
+    return status == GO_ON ? take_photos(usage, context, options) : status;
 }
 
 int tdm_options_parse(const tdm_usage *usage, int argc, const char **argv, tdm_options *out)
