@@ -29,6 +29,21 @@ static void add_target_errors(tdm_text *text, const tdm_calibration_facts *facts
     tdm_text_add(text, ")");
 }
 
+static void add_scale(tdm_text *text, const tdm_calibration_facts *facts)
+{
+    if (!isfinite(facts->mm_per_px)) {
+        tdm_text_add(text, "; no scale, so that there are no millimetres");
+        return;
+    }
+    tdm_text_add(text, "; ");
+    tdm_text_number(text, facts->mm_per_px, 3, "");
+    tdm_text_add(text, " mm a pixel");
+    if (facts->scale && strcmp(facts->scale, "target") == 0)
+        tdm_text_add(text, " by the target's width");
+    if (facts->scale && strcmp(facts->scale, "grey") == 0)
+        tdm_text_add(text, " by the card's width");
+}
+
 static void add_calibration(tdm_text *text, const tdm_calibration_facts *facts)
 {
     static const struct {
@@ -41,14 +56,10 @@ static void add_calibration(tdm_text *text, const tdm_calibration_facts *facts)
         if (strcmp(facts->method, methods[i].method) == 0)
             tdm_text_add(text, methods[i].words);
     }
+    if (facts->from)
+        tdm_text_format(text, " in %s", facts->from);
     add_target_errors(text, facts);
-    if (isfinite(facts->mm_per_px)) {
-        tdm_text_add(text, "; ");
-        tdm_text_number(text, facts->mm_per_px, 3, "");
-        tdm_text_add(text, " mm a pixel");
-    } else {
-        tdm_text_add(text, "; no scale, so that there are no millimetres");
-    }
+    add_scale(text, facts);
 }
 
 void tdm_page_put(tdm_page *page, tdm_text *text, const char *lead, size_t indent)

@@ -24,7 +24,9 @@ static json_t *calibration_json(tdm_json *json, const tdm_calibration_facts *fac
 
     json_t *made = tdm_json_object(json);
     tdm_json_set(json, made, "method", tdm_json_string(json, facts->method));
+    tdm_json_set(json, made, "from", tdm_json_string(json, facts->from));
     tdm_json_set(json, made, "mm_per_px", tdm_json_number(json, facts->mm_per_px));
+    tdm_json_set(json, made, "scale", tdm_json_string(json, facts->scale));
     tdm_json_set(json, made, "residual_de00", residual);
     tdm_json_set(json, made, "u_lstar", tdm_json_number(json, facts->u_lstar));
     return made;

@@ -242,6 +242,7 @@ START_TEST(facts_come_back)
     ck_assert_str_eq(json_string_value(at(root, "photo.profile_source")), "embedded");
     ck_assert_str_eq(json_string_value(at(root, "photo.taken")), "2026-03-14T09:26:53");
     ck_assert_str_eq(json_string_value(at(root, "calibration.method")), "target");
+    ck_assert(json_is_null(at(root, "calibration.from"))); /* fitted on this photograph */
     check_number(at(root, "calibration.mm_per_px"), 0.1);
     check_number(at(root, "calibration.residual_de00.before_mean"), 6.25);
     check_number(at(root, "calibration.residual_de00.mean"), 1.25);
