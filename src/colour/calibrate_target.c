@@ -13,6 +13,7 @@ static const double most_clipped = 0.02;  /* share of a patch's pixels */
 static const double darkest = 0.0005;     /* linear: a channel at the bottom says nothing */
 static const double good_enough = 0.8;    /* CIEDE2000 of coloured patches: no shadow to look for */
 static const double spoilt_share = 0.75;  /* of what a shadow leaves: less, and it's the neutral patches */
+static const double strong_shadow = 0.4;  /* stops: one that spoils neutral patches too */
 static const double absurd_residual = 10; /* mean CIEDE2000 after the fit */
 
 /* Which edition, and how aged, a target is whose patches weren't measured isn't known: root mean square
@@ -164,7 +165,8 @@ static bool explain(tdm_target *target, tdm_target_fit *fit)
     } else if (spoils) {
         *fit = spoilt;
         take_out(target, out);
-        if (fit->typical > good_enough && tdm_target_shaded(target, fit, &shaded))
+        if (fit->typical > good_enough && tdm_target_shaded(target, fit, &shaded) &&
+            fabs(shaded.free[TDM_FREE_STEP]) > strong_shadow / 2)
             *fit = shaded;
     }
     return fits || spoils;

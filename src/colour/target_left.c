@@ -5,7 +5,8 @@
 #include "colour/lab.h"
 #include "colour/target.h"
 
-/* The patches nearest to hair in colour: dark skin, light skin, neutral 6.5, 5, 3.5 and black. */
+/* Within 15 CIEDE2000 of the melanin model's colours from L* 16 to 66: dark skin, light skin, neutral 6.5, 5,
+ * 3.5 and black. */
 static const int near_hair[] = {0, 1, 20, 21, 22, 23};
 enum { NEAR_HAIR = sizeof near_hair / sizeof near_hair[0] };
 

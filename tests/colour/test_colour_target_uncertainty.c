@@ -114,6 +114,10 @@ START_TEST(figures_agree)
     ck_assert_double_eq_tol(fitted.residual_mean, after, 1e-9);
     ck_assert_double_eq_tol(fitted.residual_max, most_after, 1e-9);
     ck_assert_double_eq_tol(fitted.left_out_mean, left, 1e-9);
+    /* dark and light skin, neutral 6.5, 5, 3.5 and black */
+    const double near = results[0].left_out + results[1].left_out + results[20].left_out +
+                        results[21].left_out + results[22].left_out + results[23].left_out;
+    ck_assert_double_eq_tol(fitted.hair_mean, near / 6, 1e-9);
     reference.measured = true;
     const tdm_calibration sure = calibrate(device, lab, &by, &even, &reference, NULL);
     ck_assert_double_eq_tol(hypot(sure.u_lstar, 0.5), fitted.u_lstar, 1e-9);
