@@ -11,9 +11,6 @@
 enum { FEWEST_NEUTRALS = 4, FEWEST_PATCHES = 16 };
 static const double most_clipped = 0.02;  /* share of a patch's pixels */
 static const double darkest = 0.0005;     /* linear: a channel at the bottom says nothing */
-static const double good_enough = 0.8;    /* CIEDE2000 of coloured patches: no shadow to look for */
-static const double spoilt_share = 0.75;  /* of what a shadow leaves: less, and it's the neutral patches */
-static const double strong_shadow = 0.4;  /* stops: one that spoils neutral patches too */
 static const double absurd_residual = 10; /* mean CIEDE2000 after the fit */
 
 /* Which edition, and how aged, a target is whose patches weren't measured isn't known: root mean square
@@ -22,14 +19,6 @@ static const double edition_u_lstar = 0.5, edition_u_ab = 0.6;
 
 /* Stops to L* at L* 30: ln 2 (L* + 16) / 3. */
 static const double lstar_a_stop = 10.6;
-
-/* Slope of light: 95 % of chi-squared of two degrees of freedom, which is what twice the standard uncertainty
- * comes to in two directions. */
-static const double slope_tells = 5.99;
-
-/* Root terms are taken where what they are worth falls by this share and this much in CIEDE2000; nine more
- * numbers always fit better, and where it isn't to this share of the residuals there is no use in looking. */
-static const double roots_share = 0.05, roots_gain = 0.025, roots_hope = 0.8;
 
 static tdm_patch_state state_of(const tdm_sample *sample)
 {
@@ -134,114 +123,17 @@ static tdm_code refuse_fit(const char *file, tdm_error *error)
         "wrong");
 }
 
-/* A fit of matrix, curves and an even slope of light. */
-static bool fit_all(const tdm_target *target, tdm_target_fit *fit)
-{
-    const tdm_terms plain = {.rooted = false}, sloped = {.sloped = true};
-    tdm_target_fit first;
-    return tdm_target_solve(target, &plain, -1, NULL, &first, NULL) &&
-           tdm_target_solve(target, &sloped, -1, &first, fit, NULL);
-}
-
-static void take_out(tdm_target *target, const bool out[TDM_NEUTRALS])
-{
-    for (int i = 0; i < TDM_NEUTRALS; i++) {
-        if (out[i])
-            target->patches[TDM_FIRST_NEUTRAL + i].state = TDM_PATCH_ODD;
-    }
-}
-
-/* What the fit leaves over may come from a shadow's edge or from neutral patches that are wrong: whatever
- * explains it better. False where there is no fit. */
-static bool explain(tdm_target *target, tdm_target_fit *fit)
-{
-    tdm_target_fit shaded, spoilt;
-    bool out[TDM_NEUTRALS];
-    const bool fits = fit_all(target, fit);
-    const bool spoils = tdm_target_spoilt(target, fits ? fit : NULL, &spoilt, out);
-    const bool shade = fits && fit->typical > good_enough && tdm_target_shaded(target, fit, &shaded);
-    if (shade && !(spoils && spoilt.typical < spoilt_share * shaded.typical)) {
-        *fit = shaded;
-    } else if (spoils) {
-        *fit = spoilt;
-        take_out(target, out);
-        if (fit->typical > good_enough && tdm_target_shaded(target, fit, &shaded) &&
-            fabs(shaded.free[TDM_FREE_STEP]) > strong_shadow / 2)
-            *fit = shaded;
-    }
-    return fits || spoils;
-}
-
-/* Coloured patches, and once more the neutral ones, which are better seen without them; then what was blamed
- * for others' faults comes back. *more: others are odd, but enough are out. False where no fit is left. */
-static bool sort_out(tdm_target *target, tdm_target_fit *fit, bool *more)
-{
-    tdm_target_fit spoilt;
-    bool out[TDM_NEUTRALS];
-    const int before = tdm_target_kept(target, 0);
-    *more = tdm_target_sort_out(target, fit);
-    if (tdm_target_kept(target, 0) < before && tdm_target_spoilt(target, fit, &spoilt, out)) {
-        *fit = spoilt;
-        take_out(target, out);
-        *more = tdm_target_sort_out(target, fit);
-    }
-    return tdm_target_take_back(target, fit);
-}
-
+/* Which patches count, and what has to be said of it. */
 static tdm_code fit_and_sort(tdm_target *target, const char *file, tdm_target_fit *fit,
                              tdm_warnings *warnings, tdm_error *error)
 {
     bool more = false;
-    if (!explain(target, fit) || !sort_out(target, fit, &more))
+    if (!tdm_target_explain(target, fit, &more))
         return refuse_fit(file, error);
     const tdm_code code = tdm_target_warn_odd(target, fit, more, warnings, error);
     if (code != TDM_OK || !fit->terms.stepped)
         return code;
     return tdm_target_warn_shade(fit, warnings, error);
-}
-
-/* The slope is told whatever it is, and taken out where it is more than chance. */
-static bool settle_slope(const tdm_target *target, tdm_target_fit *fit, tdm_calibration *out)
-{
-    double v[3];
-    tdm_terms terms = fit->terms;
-    if (!tdm_target_solve(target, &terms, -1, fit, fit, v))
-        return false;
-    const double x = fit->free[TDM_FREE_SLOPE], y = fit->free[TDM_FREE_SLOPE + 1];
-    const double chance = (x * x * v[2] - 2 * x * y * v[1] + y * y * v[0]) / (v[0] * v[2] - v[1] * v[1]);
-    for (int i = 0; i < 3; i++)
-        out->drift_var[i] = v[i] / (target->scale * target->scale);
-    out->drift[0] = x / target->scale;
-    out->drift[1] = y / target->scale;
-    memcpy(out->middle, target->middle, sizeof out->middle);
-    if (chance > slope_tells)
-        return true;
-    terms.sloped = false;
-    return tdm_target_solve(target, &terms, -1, fit, fit, NULL);
-}
-
-/* What matters of the left-one-out figures: the target as a whole and hair, alike. */
-static double worth(const tdm_left_out left[TDM_PATCHES])
-{
-    return (tdm_left_out_mean(left) + tdm_left_out_near_hair(left)) / 2;
-}
-
-/* Root terms have to earn their place on patches that they haven't seen. */
-static void settle_roots(const tdm_target *target, tdm_target_fit *fit, tdm_left_out left[TDM_PATCHES])
-{
-    tdm_left_out rooted_left[TDM_PATCHES];
-    tdm_target_fit rooted;
-    tdm_terms terms = fit->terms;
-    terms.rooted = true;
-    tdm_target_leave_out(target, fit, left);
-    if (!tdm_target_solve(target, &terms, -1, fit, &rooted, NULL) || rooted.mean > roots_hope * fit->mean)
-        return;
-    tdm_target_leave_out(target, &rooted, rooted_left);
-    const double with = worth(rooted_left), without = worth(left);
-    if (!(with < (1 - roots_share) * without && with < without - roots_gain))
-        return;
-    *fit = rooted;
-    memcpy(left, rooted_left, sizeof rooted_left);
 }
 
 static void set_uncertainty(const tdm_target *target, const tdm_target_fit *fit, bool measured,
@@ -310,9 +202,9 @@ static tdm_code fit_and_judge(tdm_target *target, bool measured, double areas[TD
     const tdm_code code = fit_and_sort(target, file, &fit, warnings, error);
     if (code != TDM_OK)
         return code;
-    if (!settle_slope(target, &fit, out))
+    if (!tdm_target_settle_slope(target, &fit, out))
         return refuse_fit(file, error);
-    settle_roots(target, &fit, left);
+    tdm_target_settle_roots(target, &fit, left);
     take_fit(&fit, out);
     patch_results(target, &fit, areas, left, results);
     sum_up(results, out);

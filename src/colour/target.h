@@ -136,4 +136,17 @@ bool tdm_target_neutral_back(tdm_target *target, const tdm_target_fit *fit, int 
 TDM_MUST_CHECK tdm_code tdm_target_warn_odd(const tdm_target *target, const tdm_target_fit *fit, bool more,
                                             tdm_warnings *warnings, tdm_error *error);
 
+/* The first fit, with an even slope of light, and what doesn't belong to it: marks odd patches, and gives the
+ * fit a step where there is a shadow's edge. *more: others are odd, but enough are out. False where no fit is
+ * left. */
+bool tdm_target_explain(tdm_target *target, tdm_target_fit *fit, bool *more);
+
+/* Sets drift, drift_var and middle in out, and takes the slope out of the fit where it is no more than
+ * chance.
+ */
+bool tdm_target_settle_slope(const tdm_target *target, tdm_target_fit *fit, tdm_calibration *out);
+
+/* Gives the fit root terms where they earn it. left: of the fit as it is afterwards. */
+void tdm_target_settle_roots(const tdm_target *target, tdm_target_fit *fit, tdm_left_out left[TDM_PATCHES]);
+
 #endif
