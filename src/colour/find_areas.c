@@ -189,11 +189,10 @@ static bool sweep_rows(sweep *s)
     return true;
 }
 
-bool tdm_find_areas_make(const tdm_find_picture *picture, int step, tdm_find_areas *out)
+bool tdm_find_areas_add(const tdm_find_picture *picture, int step, tdm_find_areas *areas)
 {
     const size_t width = picture->width;
-    sweep s = {.picture = picture, .step = step, .areas = out};
-    *out = (tdm_find_areas){0};
+    sweep s = {.picture = picture, .step = step, .areas = areas};
     s.across = malloc(width);
     s.above = malloc(width);
     s.labels = malloc(width * sizeof *s.labels);
@@ -210,8 +209,6 @@ bool tdm_find_areas_make(const tdm_find_picture *picture, int step, tdm_find_are
     free(s.renamed);
     free(s.parts);
     free(s.next);
-    if (!done)
-        tdm_find_areas_free(out);
     return done;
 }
 

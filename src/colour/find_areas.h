@@ -17,10 +17,10 @@ typedef struct tdm_find_areas {
     size_t room;
 } tdm_find_areas;
 
-/* Neighbouring pixels belong together where no channel differs by more than `step` codes. Memory for a few
- * rows and for the areas kept, at most 100000; those found later are left out. False where memory is short.
- */
-bool tdm_find_areas_make(const tdm_find_picture *picture, int step, tdm_find_areas *out);
+/* Adds to `areas`. Neighbouring pixels belong together where no channel differs by more than `step` codes.
+ * Memory for a few rows and for the areas kept, at most 100000; those found later are left out. False where
+ * memory is short. */
+bool tdm_find_areas_add(const tdm_find_picture *picture, int step, tdm_find_areas *areas);
 void tdm_find_areas_free(tdm_find_areas *areas);
 
 #endif
