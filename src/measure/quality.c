@@ -114,7 +114,8 @@ static tdm_code add_light(sink *to, const tdm_quality_input *input, tdm_error *e
     const tdm_calibration *calibration = input->calibration;
     const bool target = calibration->method == TDM_CALIBRATION_TARGET;
     double mixed, doubt;
-    tdm_code code = add(to, TDM_QUALITY_TILT, tdm_quality_tilt(input), 0, error);
+    const double tilt = tdm_quality_tilt(input, &doubt);
+    tdm_code code = add(to, TDM_QUALITY_TILT, tilt, doubt, error);
     if (code == TDM_OK)
         code = tdm_quality_mixed(input, &mixed, &doubt, error);
     if (code == TDM_OK)

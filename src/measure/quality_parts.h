@@ -11,8 +11,8 @@ TDM_MUST_CHECK tdm_code tdm_quality_noise(const tdm_quality_input *input, double
 /* How much larger, L*, steps between pixels are where blocks of 8 meet, than elsewhere. */
 TDM_MUST_CHECK tdm_code tdm_quality_blocks(const tdm_quality_input *input, double *lstar, tdm_error *error);
 
-/* Angle in degrees between the target's plane and the picture's. */
-double tdm_quality_tilt(const tdm_quality_input *input);
+/* Angle in degrees between the target's plane and the picture's. doubt: from corners half a pixel off. */
+double tdm_quality_tilt(const tdm_quality_input *input, double *doubt);
 
 /* How far apart, in stops, the correction moves the colour channels at mid grey. */
 double tdm_quality_cast(const tdm_calibration *calibration);

@@ -70,6 +70,7 @@ typedef struct made_exif_plan {
     const char *date_time;     /* NULL for no tag */
     const char *date_original; /* NULL for no tag */
     int colour_space;          /* 0 for no tag */
+    int focal_35mm;            /* 0 for no tag */
 } made_exif_plan;
 
 /* The TIFF block; its prefix "Exif\0\0" first where prefixed. */

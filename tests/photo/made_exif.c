@@ -55,11 +55,15 @@ made made_exif(const made_exif_plan *plan, bool prefixed)
     if (plan->date_time)
         put_text(&tiff, 0x0132, TEXT_0_AT, plan->date_time);
     put_entry(&tiff, 0x8769, LONG, 1, EXIF_IFD_AT);
-    start_ifd(&tiff, EXIF_IFD_AT, (plan->date_original ? 1u : 0u) + (plan->colour_space ? 1u : 0u));
+    start_ifd(&tiff, EXIF_IFD_AT,
+              (plan->date_original ? 1u : 0u) + (plan->colour_space ? 1u : 0u) +
+                  (plan->focal_35mm ? 1u : 0u));
     if (plan->date_original)
         put_text(&tiff, 0x9003, TEXT_1_AT, plan->date_original);
     if (plan->colour_space)
         put_entry(&tiff, 0xa001, SHORT, 1, (unsigned)plan->colour_space);
+    if (plan->focal_35mm)
+        put_entry(&tiff, 0xa405, SHORT, 1, (unsigned)plan->focal_35mm);
 
     const size_t lead = prefixed ? 6 : 0;
     made out = {malloc(lead + SIZE), lead + SIZE};

@@ -117,6 +117,19 @@ START_TEST(colour_space)
 }
 END_TEST
 
+/* In mm of 35 mm film: what the tilt of the target is reckoned with. */
+START_TEST(focal_length)
+{
+    static const int tags[] = {0, 1, 26, 65535};
+    for (size_t i = 0; i < sizeof tags / sizeof tags[0]; i++) {
+        made_read read =
+            read_exif(&(made_exif_plan){.focal_35mm = tags[i], .orientation = 1, .big_endian = i % 2 == 0});
+        ck_assert_int_eq(read.info.focal_35mm, tags[i]);
+        made_read_free(&read);
+    }
+}
+END_TEST
+
 START_TEST(wrong_orientation_is_left_out)
 {
     const int wrong[] = {9, 255, 65535};
@@ -218,7 +231,7 @@ END_TEST
 int main(void)
 {
     const TTest *const tests[] = {
-        eight_orientations, times,        colour_space, wrong_orientation_is_left_out,
+        eight_orientations, times,        colour_space, focal_length, wrong_orientation_is_left_out,
         broken_block,       bad_checksum, in_a_jpeg,    NULL};
     return run_suite("photo EXIF", tests);
 }
