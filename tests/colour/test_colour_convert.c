@@ -138,6 +138,25 @@ START_TEST(rectangles_and_tables_against_single_pixels)
 }
 END_TEST
 
+/* A calibration carried from a photograph in another colour space: large and small rectangles alike. */
+START_TEST(another_spaces_calibration)
+{
+    const icc p3 = icc_display_p3();
+    tdm_device *fitted = srgb_device(), *device = device_of(p3, false);
+    tdm_calibration calibration = bent(fitted);
+    for (int lit = 0; lit < 2; lit++) {
+        if (lit)
+            calibration.light = uneven(300, 260, 1);
+        tdm_pixels pixels = patterned(8, 300, 260);
+        ck_assert_double_lt(worst_in_rectangle(device, &calibration, &pixels, pixels.rect), 2e-6);
+        free_pixels(&pixels);
+    }
+    tdm_device_free(fitted);
+    tdm_device_free(device);
+    free(p3.bytes);
+}
+END_TEST
+
 START_TEST(flags_say_what_is_wrong)
 {
     tdm_device *device = srgb_device();
@@ -258,6 +277,7 @@ END_TEST
 int main(void)
 {
     const TTest *const tests[] = {rectangles_and_tables_against_single_pixels,
+                                  another_spaces_calibration,
                                   flags_say_what_is_wrong,
                                   known_uneven_light_comes_out_even,
                                   pixels_to_lab,

@@ -40,11 +40,12 @@ enum { ACCURACY_FIGURES = 12 };
 extern const accuracy_figure accuracy_figures[];
 extern const size_t accuracy_figure_count;
 
-/* Reads folder/name.jpg and adds its errors; true on success. */
-bool accuracy_read(const char *folder, const char *name, bool verbose, accuracy_tally *tallies);
+/* Reads folder/name.jpg and adds its errors; true on success. pooled: the truth is the mean over the scene's
+ * zones, which are strips of one head's hair, so that the error holds what sampling other strands does. */
+bool accuracy_read(const char *folder, const char *name, bool pooled, bool verbose, accuracy_tally *tallies);
 /* Adds one reading's errors; verbose prints each. */
-void accuracy_add(const tdm_reading *reading, const json_t *truth, const char *name, bool verbose,
-                  accuracy_tally *tallies);
+void accuracy_add(const tdm_reading *reading, const json_t *truth, const char *name, bool pooled,
+                  bool verbose, accuracy_tally *tallies);
 /* Prints the table; true where no figure is worse than was reached. */
 bool accuracy_print(const accuracy_tally *tallies, size_t scenes);
 

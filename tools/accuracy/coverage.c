@@ -77,19 +77,38 @@ static void draw_head(draw *from, json_t *sets)
     set_number(sets, "gloss", chance(from, 0.5) ? 0 : even(from, 0, 0.1)); /* half with crossed polarisers */
 }
 
+/* Daylight, warm lamps, or both; the main light falling off across the picture. */
+static void draw_light(draw *from, json_t *sets)
+{
+    char share[64];
+    if (chance(from, 0.25))
+        set_number(sets, "lamp.kelvin_planck", even(from, 2800, 3400));
+    else
+        set_number(sets, "lamp.cct", even(from, 4500, 7000));
+    if (chance(from, 0.15)) {
+        (void)snprintf(share, sizeof share, "[%.3f, %.3f]", even(from, 0, 0.2), even(from, 0.1, 0.3));
+        set_number(sets, "lamp.second.kelvin_planck", even(from, 2800, 3400));
+        set_word(sets, "lamp.second.share", share);
+    }
+    set_number(sets, "camera.uneven", even(from, 0, 0.3));
+}
+
 static void draw_camera(draw *from, json_t *sets)
 {
+    static const char *const cameras[] = {"ideal", "real", "real-b"};
     char balance[96];
     (void)snprintf(balance, sizeof balance, "[%.3f, 1, %.3f]", even(from, 0.85, 1.2), even(from, 0.8, 1.15));
+    set_word(sets, "camera.sensitivity", cameras[bits(from) % 3]);
     set_number(sets, "camera.exposure_ev", even(from, -1, 0.3));
     set_word(sets, "camera.white_balance", balance);
     set_number(sets, "camera.tone", even(from, 0, 0.6));
     set_number(sets, "camera.noise", even(from, 0.1, 1));
     set_number(sets, "camera.blur_px", even(from, 0.4, 1.2));
-    set_number(sets, "camera.uneven", even(from, 0, 0.2));
     set_number(sets, "camera.quality", floor(even(from, 80, 98)));
     set_word(sets, "camera.profile", chance(from, 0.3) ? "display-p3" : "srgb");
     set_word(sets, "target.edition", chance(from, 0.5) ? "before-2014" : "since-2014");
+    set_number(sets, "target.tilt_deg", even(from, 0, 12));
+    set_number(sets, "target.tilt_axis_deg", even(from, 0, 180));
 }
 
 static json_t *draw_scene(unsigned number, const char *name)
@@ -99,6 +118,7 @@ static json_t *draw_scene(unsigned number, const char *name)
     (void)bits(&from);
     set_number(sets, "seed", number + 1000);
     draw_head(&from, sets);
+    draw_light(&from, sets);
     draw_camera(&from, sets);
     return json_pack("{s:s, s:o}", "name", name, "set", sets);
 }
@@ -111,6 +131,13 @@ static void remove_files(const char *folder, const char *name)
         (void)snprintf(path, sizeof path, "%s/%s%s", folder, name, endings[i]);
         (void)unlink(path);
     }
+}
+
+static bool is_there(const char *folder, const char *name)
+{
+    char path[4200];
+    (void)snprintf(path, sizeof path, "%s/%s.truth.json", folder, name);
+    return access(path, R_OK) == 0;
 }
 
 static bool print_coverage(const accuracy_tally *tallies, size_t scenes)
@@ -146,8 +173,8 @@ static int run(const char *folder, unsigned first, unsigned count, bool verbose,
     for (unsigned i = first; i < first + count; i++) {
         (void)snprintf(name, sizeof name, "random-%u", i);
         json_t *scene = draw_scene(i, name);
-        const bool good = scene && accuracy_render(scene, base, folder, name) &&
-                          accuracy_read(folder, name, verbose, tallies);
+        const bool good = scene && (is_there(folder, name) || accuracy_render(scene, base, folder, name)) &&
+                          accuracy_read(folder, name, true, verbose, tallies);
         json_decref(scene);
         if (!kept)
             remove_files(folder, name);

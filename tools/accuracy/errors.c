@@ -46,6 +46,19 @@ static const json_t *true_zone(const json_t *truth, const char *name)
     return NULL;
 }
 
+static double mean_number(const json_t *truth, const accuracy_figure *figure)
+{
+    double sum = 0, count = 0;
+    size_t i = 0;
+    const json_t *zone = NULL;
+    json_array_foreach(json_object_get(truth, "zones"), i, zone)
+    {
+        sum += true_number(zone, figure);
+        count++;
+    }
+    return sum / count;
+}
+
 static void add_one(const accuracy_figure *figure, double truth, const tdm_zone_reading *zone,
                     const char *where, bool verbose, accuracy_tally *tally)
 {
@@ -75,8 +88,8 @@ static void add_one(const accuracy_figure *figure, double truth, const tdm_zone_
                found.value, found.u, error, fabs(error) > bound ? "  OUTSIDE" : "");
 }
 
-void accuracy_add(const tdm_reading *reading, const json_t *truth, const char *name, bool verbose,
-                  accuracy_tally *tallies)
+void accuracy_add(const tdm_reading *reading, const json_t *truth, const char *name, bool pooled,
+                  bool verbose, accuracy_tally *tallies)
 {
     for (size_t i = 0; i < tdm_reading_zone_count(reading); i++) {
         const tdm_zone_reading *zone = tdm_reading_zone(reading, i);
@@ -84,7 +97,8 @@ void accuracy_add(const tdm_reading *reading, const json_t *truth, const char *n
         char where[160];
         (void)snprintf(where, sizeof where, "%s/%s", name, tdm_zone_name(zone));
         for (size_t k = 0; known && k < accuracy_figure_count; k++) {
-            const double value = true_number(known, &accuracy_figures[k]);
+            const double value =
+                pooled ? mean_number(truth, &accuracy_figures[k]) : true_number(known, &accuracy_figures[k]);
             if (isfinite(value))
                 add_one(&accuracy_figures[k], value, zone, where, verbose, &tallies[k]);
         }

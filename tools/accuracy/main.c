@@ -28,7 +28,7 @@ static int run_scenes(const json_t *suite, const char *folder, size_t most, bool
         if (done == most)
             break;
         if (!name || !accuracy_render(scene, base, folder, name) ||
-            !accuracy_read(folder, name, verbose, tallies))
+            !accuracy_read(folder, name, false, verbose, tallies))
             return 2;
         done++;
     }

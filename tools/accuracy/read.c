@@ -3,7 +3,7 @@
 
 #include "accuracy.h"
 
-bool accuracy_read(const char *folder, const char *name, bool verbose, accuracy_tally *tallies)
+bool accuracy_read(const char *folder, const char *name, bool pooled, bool verbose, accuracy_tally *tallies)
 {
     char photo[4200], truth_path[4200];
     (void)snprintf(photo, sizeof photo, "%s/%s.jpg", folder, name);
@@ -18,7 +18,7 @@ bool accuracy_read(const char *folder, const char *name, bool verbose, accuracy_
     tdm_error error = {0};
     const bool good = tdm_read_photo(photo, NULL, NULL, &reading, &error) == TDM_OK;
     if (good)
-        accuracy_add(reading, truth, name, verbose, tallies);
+        accuracy_add(reading, truth, name, pooled, verbose, tallies);
     else
         fprintf(stderr, "%s: %s: %s\n", error.file, error.place, error.text);
     tdm_reading_free(reading);
