@@ -7,7 +7,9 @@
 #include "report/page.h"
 
 /* Worth saying of a good photograph; in this order. */
-static const char *const telling[] = {"focus", "low-resolution", "noise"};
+static const struct {
+    const char *code, *word;
+} telling[] = {{"focus", "edges "}, {"low-resolution", ""}, {"noise", "noise "}};
 enum { TELLING = sizeof telling / sizeof telling[0] };
 
 static void add_value(tdm_text *text, double value, const char *unit)
@@ -26,10 +28,10 @@ static void add_good(tdm_text *text, const tdm_quality_figure *figures, size_t c
         for (size_t i = 0; i < count; i++) {
             const tdm_quality_figure *figure = &figures[i];
             /* Of two figures under one code, the one that has a bound was judged. */
-            if (strcmp(figure->code, telling[k]) != 0 || figure->zone || !isfinite(figure->value) ||
+            if (strcmp(figure->code, telling[k].code) != 0 || figure->zone || !isfinite(figure->value) ||
                 !isfinite(figure->threshold))
                 continue;
-            tdm_text_format(text, "%s%s ", between, figure->label);
+            tdm_text_format(text, "%s%s", between, telling[k].word);
             add_value(text, figure->value, figure->unit);
             between = ", ";
         }

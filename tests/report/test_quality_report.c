@@ -40,8 +40,7 @@ static bool text_has(const tdm_reading *reading, const char *part)
 START_TEST(good_in_one_line)
 {
     tdm_reading *reading = judged();
-    ck_assert(
-        text_has(reading, "  photograph: good (edge spread on the hair 0.33 mm, resolution 10 px/mm)\n"));
+    ck_assert(text_has(reading, "  photograph: good (edges 0.33 mm, 10 px/mm)\n"));
     tdm_reading_free(reading);
 }
 END_TEST
