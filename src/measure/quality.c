@@ -92,7 +92,7 @@ static tdm_code add_edges(sink *to, const tdm_quality_input *input, tdm_error *e
 
 static tdm_code add_file(sink *to, const tdm_quality_input *input, tdm_error *error)
 {
-    double blocks, noise;
+    double blocks = NAN, noise = NAN;
     tdm_code code = tdm_quality_noise(input, &noise, error);
     if (code == TDM_OK)
         code = add(to, TDM_QUALITY_NOISE, noise, 0, error);
