@@ -2,6 +2,7 @@
 #include "colour/find_lattice.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 enum { SPAN = TDM_LATTICE_SPAN, SEED = SPAN / 2 - 1, NEIGHBOURS = 12, PROJECTIVE_FROM = 9 };
@@ -10,7 +11,9 @@ enum { SPAN = TDM_LATTICE_SPAN, SEED = SPAN / 2 - 1, NEIGHBOURS = 12, PROJECTIVE
 static const double least_pitch = 0.95, most_pitch = 1.7;
 static const double like_area = 2.6;      /* ratio of two patches' pixels at most */
 static const double square_within = 0.45; /* cosine between the directions, in the patch's own frame */
-static const double reach = 0.25;         /* of the pitch, from where a patch should be */
+static const double known_share = 0.7;
+static const double close_reach = 0.15; /* the same once the plane is known; but not under a pixel */
+static const double reach = 0.25;       /* of the pitch, from where a patch should be */
 
 /* A neighbour as seen in the frame in which the seed is a square of side 1. */
 typedef struct neighbour {
@@ -107,7 +110,8 @@ static int32_t look(const tdm_find_growth *growth, const tdm_find_lattice *latti
     const tdm_find_area *areas = growth->near->areas->at;
     double x, y;
     tdm_homography_at(&lattice->map, u, v, &x, &y);
-    const double within = reach * pitch_at(&lattice->map, u, v);
+    const double pitch = pitch_at(&lattice->map, u, v);
+    const double within = lattice->seen < PROJECTIVE_FROM ? reach * pitch : fmax(close_reach * pitch, 1);
     if (!isfinite(x) || !isfinite(y) || !(within < 1e4))
         return -1;
     const int32_t found = tdm_find_nearest(growth->near, x, y, within);
@@ -147,7 +151,7 @@ static bool settle(const tdm_find_growth *growth, tdm_find_lattice *lattice)
             const tdm_find_area *area = &growth->near->areas->at[lattice->area[v][u]];
             double x, y;
             tdm_homography_at(&lattice->map, u, v, &x, &y);
-            if (hypot(x - area->x, y - area->y) <= reach / 2 * pitch_at(&lattice->map, u, v))
+            if (hypot(x - area->x, y - area->y) <= fmax(close_reach * pitch_at(&lattice->map, u, v), 1))
                 continue;
             lattice->area[v][u] = -1;
             lattice->seen--;
@@ -199,23 +203,70 @@ static bool try_seed(const tdm_find_growth *growth, int32_t seed, tdm_find_latti
     return false;
 }
 
-static void mark(tdm_find_growth *growth, const tdm_find_lattice *lattice)
+static int32_t at_node(const tdm_find_lattice *lattice, int u, int v)
 {
-    for (int v = 0; v < SPAN; v++) {
-        for (int u = 0; u < SPAN; u++) {
-            if (lattice->area[v][u] >= 0)
-                growth->used[lattice->area[v][u]] = 1;
-        }
+    return u >= 0 && v >= 0 && u < SPAN && v < SPAN ? lattice->area[v][u] : -1;
+}
+
+/* Whether most pairs of neighbours have been neighbours before. */
+static bool is_known(const tdm_find_growth *growth, const tdm_find_lattice *lattice)
+{
+    int pairs = 0, known = 0;
+    for (int i = 0; i < 2 * SPAN * SPAN; i++) {
+        const int u = i / 2 % SPAN, v = i / 2 / SPAN;
+        const int32_t here = at_node(lattice, u, v), next = at_node(lattice, u + i % 2, v + (i + 1) % 2);
+        if (here < 0 || next < 0)
+            continue;
+        pairs++;
+        for (int k = 0; k < 4; k++)
+            known += growth->beside[here][k] == next;
     }
+    return known > known_share * pairs;
+}
+
+static void remember(tdm_find_growth *growth, const tdm_find_lattice *lattice)
+{
+    for (int i = 0; i < SPAN * SPAN; i++) {
+        const int u = i % SPAN, v = i / SPAN;
+        if (lattice->area[v][u] < 0)
+            continue;
+        const int32_t around[4] = {at_node(lattice, u + 1, v), at_node(lattice, u - 1, v),
+                                   at_node(lattice, u, v + 1), at_node(lattice, u, v - 1)};
+        memcpy(growth->beside[lattice->area[v][u]], around, sizeof around);
+    }
+}
+
+/* Well inside a lattice already found. One at its rim may be another's that was caught by chance. */
+static bool is_settled(const tdm_find_growth *growth, size_t seed)
+{
+    int count = 0;
+    for (int k = 0; k < 4; k++)
+        count += growth->beside[seed][k] >= 0;
+    return count >= 3;
+}
+
+bool tdm_find_growth_start(const tdm_find_near *near, tdm_find_growth *out)
+{
+    const size_t size = (near->areas->count + 1) * sizeof *out->beside;
+    *out = (tdm_find_growth){.near = near, .beside = malloc(size)};
+    if (!out->beside)
+        return false;
+    memset(out->beside, 0xff, size);
+    return true;
+}
+
+void tdm_find_growth_free(tdm_find_growth *growth)
+{
+    free(growth->beside);
 }
 
 bool tdm_find_lattice_next(tdm_find_growth *growth, tdm_find_lattice *out)
 {
     while (growth->seed < growth->near->areas->count) {
         const size_t seed = growth->seed++;
-        if (growth->used[seed] || !try_seed(growth, (int32_t)seed, out))
+        if (is_settled(growth, seed) || !try_seed(growth, (int32_t)seed, out) || is_known(growth, out))
             continue;
-        mark(growth, out);
+        remember(growth, out);
         return true;
     }
     return false;

@@ -61,11 +61,11 @@ static bool search_areas(const tdm_find_place *place, tdm_find_guess *best)
     tdm_find_lattice lattice;
     if (!tdm_find_near_make(place->areas, place->picture->width, place->picture->height, &near))
         return false;
-    tdm_find_growth growth = {.near = &near, .used = calloc(place->areas->count + 1, 1)};
-    bool well = growth.used != NULL;
+    tdm_find_growth growth;
+    bool well = tdm_find_growth_start(&near, &growth);
     while (well && tdm_find_lattice_next(&growth, &lattice))
         well = tdm_find_window(place, &lattice, best);
-    free(growth.used);
+    tdm_find_growth_free(&growth);
     tdm_find_near_free(&near);
     return well;
 }
