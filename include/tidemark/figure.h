@@ -25,6 +25,7 @@ typedef enum tdm_part {
     TDM_PART_SCALE,       /* mm a pixel */
     TDM_PART_PLANE,       /* hair that isn't in the target's or the scale's plane */
     TDM_PART_GLOSS,       /* white light off the hair's surface */
+    TDM_PART_METHOD,      /* what the measure itself leaves, as found on drawn heads of known truth */
     TDM_PARTS
 } tdm_part;
 
@@ -34,7 +35,7 @@ typedef struct tdm_budget {
     double part[TDM_PARTS];
 } tdm_budget;
 
-/* "sampling", "calibration", "light", "scale", "plane", "gloss"; static storage. */
+/* "sampling", "calibration", "light", "scale", "plane", "gloss", "method"; static storage. */
 TDM_API const char *tdm_part_word(tdm_part part);
 
 /* One point of the root-to-ends profile. */

@@ -95,9 +95,29 @@ static tdm_code known_light(tdm_sitting *sitting, const tdm_grey *greys, const d
         return flat_light(sitting, at, out, error);
     if (sitting->marks.grey_count < 2)
         return TDM_OK;
-    return tdm_greys_light(sitting->device, &sitting->pixels, &sitting->calibration, greys,
-                           sitting->marks.grey_count, about->width, about->height, at, sitting->path,
-                           sitting->warnings, out, used, error);
+    tdm_error own = {0};
+    const tdm_code code = tdm_greys_light(sitting->device, &sitting->pixels, &sitting->calibration, greys,
+                                          sitting->marks.grey_count, about->width, about->height, at,
+                                          sitting->path, sitting->warnings, out, used, &own);
+    /* check_greys will say so. */
+    if (code == TDM_ERR_UNUSABLE)
+        return TDM_OK;
+    if (code != TDM_OK && error)
+        *error = own;
+    return code;
+}
+
+/* The target carries the reading: a card of no use is no reason to refuse it. */
+static tdm_code check_greys(tdm_sitting *sitting, const tdm_grey *greys, tdm_error *error)
+{
+    tdm_error own = {0};
+    const tdm_code code = tdm_greys_check(sitting->device, &sitting->pixels, &sitting->calibration, greys,
+                                          sitting->marks.grey_count, sitting->path, sitting->warnings, &own);
+    if (code == TDM_ERR_UNUSABLE)
+        return tdm_warn(sitting->warnings, error, "grey-unusable", NULL, "%s: %s", own.place, own.text);
+    if (code != TDM_OK && error)
+        *error = own;
+    return code;
 }
 
 /* The light can only be read through the target's curve, and the curve is better for knowing the light:
@@ -116,10 +136,7 @@ static tdm_code use_target(tdm_sitting *sitting, const tdm_grey *greys, tdm_erro
     if (code == TDM_OK)
         code = fit_target(sitting, used ? &light : NULL, sitting->warnings, error);
     sitting->has_results = code == TDM_OK;
-    if (code == TDM_OK && sitting->marks.grey_count > 0)
-        code = tdm_greys_check(sitting->device, &sitting->pixels, &sitting->calibration, greys,
-                               sitting->marks.grey_count, sitting->path, sitting->warnings, error);
-    return code;
+    return code == TDM_OK && sitting->marks.grey_count > 0 ? check_greys(sitting, greys, error) : code;
 }
 
 /* A target that nobody marked and that turns out to be of no use is no reason to refuse the photograph. */

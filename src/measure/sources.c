@@ -6,7 +6,7 @@
 /* What is known of the light before the target is looked at: standard deviation of the difference between two
  * places as far apart as the picture's diagonal, in proportion for others. A choice: lamps and windows as
  * README wants them. */
-static const double prior_stops = 0.4;
+static const double prior_stops = 0.3;
 /* Hair lies some 10 mm before or behind the scale's plane, at about 0.8 m: a choice. */
 static const double plane_relative = 0.0125;
 

@@ -181,6 +181,9 @@ static double stretch_gloss(const tdm_measure_input *input, const tdm_strand_gri
     return tdm_gloss_mean(input, (size_t)(grid->from / bin), (size_t)(grid->to / bin));
 }
 
+/* What mixtures leave, as a standard uncertainty: found on drawn heads (METHODS.md). */
+static const double share_left = 0.05, contrast_left_share = 0.05, contrast_left = 0.3;
+
 /* Leaves all null where what differs is shade. */
 static void report(const tdm_measure_input *input, const tdm_strand_grid *grid, const parts *found,
                    struct tdm_zone_reading *out)
@@ -191,15 +194,17 @@ static void report(const tdm_measure_input *input, const tdm_strand_grid *grid, 
     memcpy(out->strands.light_lab, light, sizeof light);
     memcpy(out->strands.dark_lab, dark, sizeof dark);
     out->strands.separable = true;
-    const tdm_budget share = {.part = {[TDM_PART_SAMPLING] = found->share_u / 2}};
+    const tdm_budget share = {
+        .part = {[TDM_PART_SAMPLING] = found->share_u / 2, [TDM_PART_METHOD] = share_left}};
     tdm_put(out, &out->strands.light_share, tdm_partial_share(&found->partial), &share);
     const double contrast = out->strands.light_lab[0] - out->strands.dark_lab[0];
     const double de00 = tdm_de00(out->strands.light_lab, out->strands.dark_lab);
     /* Along the scores' axis the sampling error is a share of the distance, and the same share of each
      * contrast. */
     const double sampling = found->distance_u / (found->mixture.mean[1] - found->mixture.mean[0]) * contrast;
-    const tdm_budget lstar = tdm_difference_budget(input->sources, light[0], contrast, fabs(sampling) / 2,
-                                                   stretch_gloss(input, grid));
+    tdm_budget lstar = tdm_difference_budget(input->sources, light[0], contrast, fabs(sampling) / 2,
+                                             stretch_gloss(input, grid));
+    lstar.part[TDM_PART_METHOD] = tdm_quadrature(contrast_left_share * contrast, contrast_left);
     const tdm_budget whole = tdm_budget_times(&lstar, contrast > 0 ? de00 / contrast : NAN);
     tdm_put(out, &out->strands.contrast_lstar, contrast, &lstar);
     tdm_put(out, &out->strands.contrast_de00, de00, &whole);
