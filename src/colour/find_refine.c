@@ -11,12 +11,12 @@
 #include "colour/find_plane.h"
 #include "colour/matrix.h"
 
-enum { UNKNOWNS = 9, SHARE = 8, ROUNDS = 10, PASSES = 2, FEWEST_POINTS = 80 };
+enum { UNKNOWNS = 9, SHARE = 8, ROUNDS = 10, PASSES = 4, FEWEST_POINTS = 80 };
 
 static const double margin = 0.35;      /* of the pitch, round the outer patches' middles plus a half */
 static const double most_pixels = 12e6; /* a larger target is refined on a smaller picture */
 static const double usual_share = 0.85, least_share = 0.72, most_share = 0.98;
-static const double furthest = 0.15; /* of the pitch, that a patch may move */
+static const double furthest = 0.35; /* of the pitch, that a patch may move */
 
 typedef struct fit {
     const tdm_find_edge *edges;

@@ -29,16 +29,18 @@ static tdm_code decode(const tdm_photo *photo, uint32_t factor, tdm_pixels *pixe
 {
     const tdm_photo_info *info = &photo->info;
     const uint32_t by = reduction(photo, factor);
-    tdm_shrink shrink;
+    const bool as_they_come = factor == by && info->bits == 8;
+    tdm_shrink shrink = {0};
     const tdm_sink sink = {
         .pixels = pixels,
+        .placing = tdm_orient_placing(info->orientation, pixels->rect.width, pixels->rect.height),
         .stored = {0, 0, parts(photo->stored_width, by), parts(photo->stored_height, by)},
-        .shrink = &shrink,
+        .shrink = as_they_come ? NULL : &shrink,
         .reduction = by,
     };
     tdm_code code;
-    if (!tdm_shrink_start(&shrink, pixels, info->orientation, parts(info->width, by), parts(info->height, by),
-                          factor / by, info->bits == 16))
+    if (!as_they_come && !tdm_shrink_start(&shrink, pixels, info->orientation, parts(info->width, by),
+                                           parts(info->height, by), factor / by, info->bits == 16))
         code = tdm_fail_memory(error, photo->name);
     else if (photo->kind == TDM_KIND_JPEG)
         code = tdm_jpeg_pixels(photo, &sink, error);

@@ -47,22 +47,49 @@ static unsigned sample_at(const uint8_t *samples, int index, bool wide)
     return wide ? (unsigned)(samples[2 * index] << 8 | samples[2 * index + 1]) : samples[index];
 }
 
+static void add_wide(tdm_shrink *shrink, uint32_t square, const uint8_t *samples, uint32_t count,
+                     int channels)
+{
+    const int step = channels == 1 ? 0 : 1;
+    for (uint32_t x = 0; x < count; x++, samples += 2 * channels) {
+        for (int k = 0; k < 3; k++)
+            shrink->sums[square][k] += sample_at(samples, k * step, true);
+        if (channels == 4 && sample_at(samples, 3, true) != 0xffff)
+            shrink->opaque[square] = 0;
+    }
+}
+
+/* Nearly every picture comes this way. */
+static void add_narrow(tdm_shrink *shrink, uint32_t square, const uint8_t *samples, uint32_t count,
+                       int channels)
+{
+    const int step = channels == 1 ? 0 : 1;
+    uint64_t red = 0, green = 0, blue = 0;
+    for (uint32_t x = 0; x < count; x++, samples += channels) {
+        red += samples[0];
+        green += samples[step];
+        blue += samples[2 * step];
+        if (channels == 4 && samples[3] != 0xff)
+            shrink->opaque[square] = 0;
+    }
+    shrink->sums[square][0] += red;
+    shrink->sums[square][1] += green;
+    shrink->sums[square][2] += blue;
+}
+
 static void add(tdm_shrink *shrink, const uint8_t *samples, int channels)
 {
-    const size_t pixel_size = (size_t)channels * (shrink->wide ? 2 : 1);
-    const int step = channels == 1 ? 0 : 1;
-    const unsigned top = shrink->wide ? 0xffff : 0xff;
-    uint32_t square = 0, left = shrink->first_column;
-    for (uint32_t x = 0; x < shrink->width; x++, samples += pixel_size, left--) {
-        if (left == 0) {
-            square++;
-            left = shrink->factor;
-        }
-        for (int k = 0; k < 3; k++)
-            shrink->sums[square][k] += sample_at(samples, k * step, shrink->wide);
-        shrink->counts[square]++;
-        if (channels == 4 && sample_at(samples, 3, shrink->wide) != top)
-            shrink->opaque[square] = 0;
+    uint32_t count = shrink->first_column;
+    for (uint32_t square = 0, x = 0; x < shrink->width; square++, count = shrink->factor) {
+        if (count > shrink->width - x)
+            count = shrink->width - x;
+        if (shrink->wide)
+            add_wide(shrink, square, samples, count, channels);
+        else
+            add_narrow(shrink, square, samples, count, channels);
+        shrink->counts[square] += count;
+        samples += (size_t)count * (size_t)channels * (shrink->wide ? 2 : 1);
+        x += count;
     }
 }
 
