@@ -59,8 +59,9 @@ typedef struct tdm_marks {
 } tdm_marks;
 
 /* Parses a marks file. Everything is checked: types, finite numbers, points inside the picture (target, grey
- * and exclusions may touch its edge), a non-zero scale, distinct zone names, a zone of non-zero length,
- * width_mm only with a scale. Zones may be missing where there is a target or a swatch. Errors name the key
+ * and exclusions may touch its edge), a non-zero scale, distinct zone names (there may be no zone), a zone of
+ * non-zero length, width_mm only with a scale. Zones may be missing where there is a target or a swatch.
+ * Errors name the key
  * ("zones[1].path[0]"); JSON syntax errors name line and column. Unknown keys give the warning
  * "marks-unknown-key". photo_width and photo_height 0 skip the check of size. */
 TDM_MUST_CHECK tdm_code tdm_marks_parse(const char *data, size_t size, const char *file, uint32_t photo_width,

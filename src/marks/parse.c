@@ -90,13 +90,9 @@ static tdm_code read_zones(const tdm_marks_reader *reader, const json_t *root, t
     const json_t *list = NULL;
     tdm_code code = tdm_read_list(reader, root, "zones", reader->limits->zones, &list);
     const size_t count = list ? json_array_size(list) : 0;
-    if (code != TDM_OK)
+    /* A photograph of a target or of swatches has no hair to follow; who needs zones asks for them. */
+    if (code != TDM_OK || count == 0)
         return code;
-    /* A photograph of a target or of swatches has no hair to follow. */
-    if (count == 0 && (out->swatch_count > 0 || out->has_target))
-        return TDM_OK;
-    if (count == 0)
-        return tdm_key_fail(reader, "zones", "is missing or empty; mark at least one zone");
     out->zones = calloc(count, sizeof *out->zones);
     if (!out->zones)
         return tdm_fail_memory(reader->error, reader->file);

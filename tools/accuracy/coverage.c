@@ -11,114 +11,39 @@
 #include <unistd.h>
 
 #include "accuracy.h"
+#include "draw.h"
 
 static const double least_covered = 0.9, most_covered = 0.99;
-
-/* PCG32 (M. E. O'Neill 2014). */
-typedef struct draw {
-    uint64_t state;
-} draw;
-
-static uint32_t bits(draw *from)
-{
-    const uint64_t old = from->state;
-    from->state = old * 6364136223846793005u + 1442695040888963407u;
-    const uint32_t word = (uint32_t)(((old >> 18) ^ old) >> 27), turn = (uint32_t)(old >> 59);
-    return (word >> turn) | (word << ((32 - turn) & 31));
-}
-
-static double even(draw *from, double low, double high)
-{
-    return low + (high - low) * bits(from) / 4294967296.0;
-}
-
-static double even_log(draw *from, double low, double high)
-{
-    return exp(even(from, log(low), log(high)));
-}
-
-static bool chance(draw *from, double share)
-{
-    return even(from, 0, 1) < share;
-}
-
-static void set_number(json_t *sets, const char *key, double value)
-{
-    char text[128];
-    (void)snprintf(text, sizeof text, "%s=%.4g", key, value);
-    (void)json_array_append_new(sets, json_string(text));
-}
-
-static void set_word(json_t *sets, const char *key, const char *value)
-{
-    char text[128];
-    (void)snprintf(text, sizeof text, "%s=%s", key, value);
-    (void)json_array_append_new(sets, json_string(text));
-}
 
 /* The head: dark roots, a fall of any width, lights of any share and weave. */
 static void draw_head(draw *from, json_t *sets)
 {
-    const double natural = even(from, 2, 6), old = fmin(natural + even(from, 1.5, 3.5), 8);
+    const double natural = draw_even(from, 2, 6), old = fmin(natural + draw_even(from, 1.5, 3.5), 8);
     set_number(sets, "natural.level", natural);
-    set_number(sets, "natural.warmth", even(from, 0.05, 0.35));
+    set_number(sets, "natural.warmth", draw_even(from, 0.05, 0.35));
     set_number(sets, "old.level", old);
-    set_number(sets, "old.warmth", even(from, 0.1, 0.4));
-    set_number(sets, "course.centre_mm", even(from, 25, 80));
-    set_number(sets, "course.width_mm", even_log(from, 3, 60));
-    set_number(sets, "course.jitter_mm", even(from, 0.3, 4));
-    set_number(sets, "course.lock_jitter_mm", even(from, 0.3, 4));
-    set_number(sets, "light.share", even(from, 0.12, 0.55));
-    set_number(sets, "light.level", fmin(old + even(from, 1.5, 3), 10));
-    set_number(sets, "light.ribbon_mm", even_log(from, 1.5, 9));
-    set_word(sets, "light.spacing", chance(from, 0.3) ? "regular" : "random");
-    set_number(sets, "texture_l", even(from, 0.8, 2.5));
-    set_number(sets, "shading", even(from, 0.2, 0.5));
-    set_number(sets, "gloss", chance(from, 0.5) ? 0 : even(from, 0, 0.1)); /* half with crossed polarisers */
-}
-
-/* Daylight, warm lamps, or both; the main light falling off across the picture. */
-static void draw_light(draw *from, json_t *sets)
-{
-    char share[64];
-    if (chance(from, 0.25))
-        set_number(sets, "lamp.kelvin_planck", even(from, 2800, 3400));
-    else
-        set_number(sets, "lamp.cct", even(from, 4500, 7000));
-    if (chance(from, 0.15)) {
-        (void)snprintf(share, sizeof share, "[%.3f, %.3f]", even(from, 0, 0.2), even(from, 0.1, 0.3));
-        set_number(sets, "lamp.second.kelvin_planck", even(from, 2800, 3400));
-        set_word(sets, "lamp.second.share", share);
-    }
-    set_number(sets, "camera.uneven", even(from, 0, 0.3));
-}
-
-static void draw_camera(draw *from, json_t *sets)
-{
-    static const char *const cameras[] = {"ideal", "real", "real-b"};
-    char balance[96];
-    (void)snprintf(balance, sizeof balance, "[%.3f, 1, %.3f]", even(from, 0.85, 1.2), even(from, 0.8, 1.15));
-    set_word(sets, "camera.sensitivity", cameras[bits(from) % 3]);
-    set_number(sets, "camera.exposure_ev", even(from, -1, 0.3));
-    set_word(sets, "camera.white_balance", balance);
-    set_number(sets, "camera.tone", even(from, 0, 0.6));
-    set_number(sets, "camera.noise", even(from, 0.1, 1));
-    set_number(sets, "camera.blur_px", even(from, 0.4, 1.2));
-    set_number(sets, "camera.quality", floor(even(from, 80, 98)));
-    set_word(sets, "camera.profile", chance(from, 0.3) ? "display-p3" : "srgb");
-    set_word(sets, "target.edition", chance(from, 0.5) ? "before-2014" : "since-2014");
-    set_number(sets, "target.tilt_deg", even(from, 0, 12));
-    set_number(sets, "target.tilt_axis_deg", even(from, 0, 180));
+    set_number(sets, "old.warmth", draw_even(from, 0.1, 0.4));
+    set_number(sets, "course.centre_mm", draw_even(from, 25, 80));
+    set_number(sets, "course.width_mm", draw_even_log(from, 3, 60));
+    set_number(sets, "course.jitter_mm", draw_even(from, 0.3, 4));
+    set_number(sets, "course.lock_jitter_mm", draw_even(from, 0.3, 4));
+    set_number(sets, "light.share", draw_even(from, 0.12, 0.55));
+    set_number(sets, "light.level", fmin(old + draw_even(from, 1.5, 3), 10));
+    set_number(sets, "light.ribbon_mm", draw_even_log(from, 1.5, 9));
+    set_word(sets, "light.spacing", draw_chance(from, 0.3) ? "regular" : "random");
+    set_number(sets, "texture_l", draw_even(from, 0.8, 2.5));
+    set_number(sets, "shading", draw_even(from, 0.2, 0.5));
+    set_number(sets, "gloss",
+               draw_chance(from, 0.5) ? 0 : draw_even(from, 0, 0.1)); /* half with crossed polarisers */
 }
 
 static json_t *draw_scene(unsigned number, const char *name)
 {
-    draw from = {.state = 0x9e3779b97f4a7c15u * (number + 1)};
+    draw from = draw_start(number);
     json_t *sets = json_array();
-    (void)bits(&from);
     set_number(sets, "seed", number + 1000);
     draw_head(&from, sets);
-    draw_light(&from, sets);
+    draw_light(&from, sets, 0.3);
     draw_camera(&from, sets);
     return json_pack("{s:s, s:o}", "name", name, "set", sets);
 }
