@@ -88,11 +88,13 @@ tdm_code tdm_target_find(const tdm_device *device, tdm_photo *photo, bool *found
         code = look(device, photo, LARGE, &factor, &best, error);
     if (code != TDM_OK)
         return code;
-    *found = best.confidence > 0;
-    if (!*found)
+    *found = false;
+    if (best.confidence <= 0)
         return TDM_OK;
     code = tdm_find_refine(photo, &best.map, error);
-    if (code == TDM_OK)
-        describe(&best, out);
-    return code;
+    if (code != TDM_OK)
+        return code;
+    describe(&best, out);
+    *found = true;
+    return TDM_OK;
 }
