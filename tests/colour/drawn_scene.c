@@ -2,11 +2,8 @@
 #include "colour/drawn_scene.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-#include <jpeglib.h>
 
 #include "colour/target.h"
 
@@ -19,7 +16,7 @@ double chance(canvas *c)
     return (double)(c->seed >> 8) / 16777216.0;
 }
 
-static float *pixel(const canvas *c, uint32_t x, uint32_t y)
+float *canvas_pixel(const canvas *c, uint32_t x, uint32_t y)
 {
     return c->rgb + 3 * ((size_t)y * c->width + x);
 }
@@ -37,7 +34,7 @@ canvas canvas_of(uint32_t width, uint32_t height, uint32_t seed)
             const double at =
                 level * (1 + across * ((double)x / width - 0.5) + down * ((double)y / height - 0.5));
             for (int k = 0; k < 3; k++)
-                pixel(&c, x, y)[k] = (float)at;
+                canvas_pixel(&c, x, y)[k] = (float)at;
         }
     }
     return c;
@@ -170,7 +167,7 @@ void paint_board(canvas *c, const board *b, double (*colours)[3])
     extent(c, b, from, to);
     for (uint32_t y = from[1]; y < to[1]; y++) {
         for (uint32_t x = from[0]; x < to[0]; x++)
-            paint_pixel(pixel(c, x, y), b, &v, colours, x, y);
+            paint_pixel(canvas_pixel(c, x, y), b, &v, colours, x, y);
     }
 }
 
@@ -191,7 +188,7 @@ static void fill_disc(canvas *c, double x, double y, double radius, const double
             if (hypot(column + 0.5 - x, row + 0.5 - y) > radius)
                 continue;
             for (int k = 0; k < 3; k++)
-                pixel(c, column, row)[k] = (float)linear[k];
+                canvas_pixel(c, column, row)[k] = (float)linear[k];
         }
     }
 }
@@ -212,219 +209,7 @@ void paint_shade(canvas *c, const shade *s)
             const double in = ((x - s->x) * s->to_x + (y - s->y) * s->to_y) / length;
             const double part = fmin(fmax(in / fmax(s->soft, 1e-9) + 0.5, 0), 1);
             for (int k = 0; k < 3; k++)
-                pixel(c, x, y)[k] *= (float)(1 + part * (s->factor - 1));
+                canvas_pixel(c, x, y)[k] *= (float)(1 + part * (s->factor - 1));
         }
     }
-}
-
-static void any_colour(canvas *c, double linear[3])
-{
-    for (int k = 0; k < 3; k++)
-        linear[k] = 0.02 + 0.85 * pow(chance(c), 2);
-}
-
-static void streaks(canvas *c, double x, double y, double size)
-{
-    const double tone[3] = {0.05 + 0.2 * chance(c), 0.05 + 0.1 * chance(c), 0.03 + 0.06 * chance(c)};
-    for (int i = 0; i < 1500; i++) {
-        const double light = 0.4 + 1.2 * chance(c), lean = 0.3 * (chance(c) - 0.5);
-        double at = x + size * (chance(c) - 0.5);
-        for (double down = 0; down < size; down++, at += lean) {
-            const double row = y - size / 2 + down;
-            if (at < 0 || row < 0 || at >= c->width || row >= c->height)
-                continue;
-            for (int k = 0; k < 3; k++)
-                pixel(c, (uint32_t)at, (uint32_t)row)[k] = (float)(light * tone[k]);
-        }
-    }
-}
-
-enum { MOST_CELLS = 400 };
-
-/* A board of a clutter's own kind, turned and tilted a little. */
-static void grid(canvas *c, double x, double y, double size, board b, double (*colours)[3])
-{
-    b.x = x;
-    b.y = y;
-    b.pitch = size / (b.columns > b.rows ? b.columns : b.rows);
-    b.turn = 40 * chance(c) - 20;
-    b.tilt = 25 * chance(c);
-    b.tilt_to = 360 * chance(c);
-    paint_board(c, &b, colours);
-}
-
-static void near_colours(canvas *c, double (*colours)[3], int count, double spread)
-{
-    double base[3];
-    any_colour(c, base);
-    for (int i = 0; i < count; i++) {
-        const double light = 1 + spread * (chance(c) - 0.5);
-        for (int k = 0; k < 3; k++)
-            colours[i][k] = base[k] * light;
-    }
-}
-
-static void cloth(canvas *c, double (*colours)[3], int columns, int rows)
-{
-    double warp[3][3];
-    for (int i = 0; i < 3; i++)
-        any_colour(c, warp[i]);
-    for (int i = 0; i < columns * rows; i++) {
-        for (int k = 0; k < 3; k++)
-            colours[i][k] = (warp[i % columns % 3][k] + warp[i / columns % 3][k]) / 2;
-    }
-}
-
-static void ring(canvas *c, double x, double y, double size)
-{
-    for (int i = 0; i < 16; i++) {
-        const double angle = 360.0 * i / 16;
-        double colour[1][3] = {{0.3 * chance(c), 0.15 * chance(c), 0.08 * chance(c)}};
-        board b = {.columns = 1, .rows = 1, .share = 0.9, .turn = angle, .pitch = size / 8};
-        b.x = x + 0.4 * size * cos(angle * degree);
-        b.y = y + 0.4 * size * sin(angle * degree);
-        memcpy(b.frame, colour[0], sizeof b.frame);
-        paint_board(c, &b, colour);
-    }
-}
-
-static void frames(canvas *c, double x, double y, double size)
-{
-    for (int i = 0; i < 9; i++) {
-        double colour[1][3];
-        board b = {.columns = 1, .rows = 1, .share = 0.7, .margin = 0.1, .pitch = size / 4.5};
-        any_colour(c, colour[0]);
-        any_colour(c, b.frame);
-        b.x = x + size * (i % 3 - 1) / 3;
-        b.y = y + size * ((double)(i / 3) - 1) / 3;
-        paint_board(c, &b, colour);
-    }
-}
-
-void paint_clutter(canvas *c, clutter kind, double x, double y, double size)
-{
-    double colours[MOST_CELLS][3];
-    board b = {.columns = 6, .rows = 4, .share = 0.78 + 0.14 * chance(c), .margin = 0.2 * chance(c)};
-    for (int k = 0; k < 3; k++)
-        b.frame[k] = 0.012;
-    for (int i = 0; i < MOST_CELLS; i++)
-        any_colour(c, colours[i]);
-    switch (kind) {
-    case CLUTTER_STREAKS:
-        streaks(c, x, y, size);
-        return;
-    case CLUTTER_RING:
-        ring(c, x, y, size);
-        return;
-    case CLUTTER_FRAMES:
-        frames(c, x, y, size);
-        return;
-    case CLUTTER_TILES:
-        b.columns = 14;
-        b.rows = 11;
-        near_colours(c, colours, MOST_CELLS, 0.2 * chance(c));
-        any_colour(c, b.frame);
-        break;
-    case CLUTTER_KEYS:
-        b.columns = 15;
-        b.rows = 5;
-        near_colours(c, colours, MOST_CELLS, 0.05);
-        break;
-    case CLUTTER_CLOTH:
-        b.columns = 18;
-        b.rows = 18;
-        b.share = 1;
-        cloth(c, colours, 18, 18);
-        break;
-    case CLUTTER_CHIPS:
-        b.columns = 9;
-        b.rows = 7;
-        break;
-    case CLUTTER_GREYS:
-        for (int i = 0; i < MOST_CELLS; i++)
-            colours[i][0] = colours[i][2] = colours[i][1];
-        break;
-    case CLUTTER_BLOCK:
-    case CLUTTER_COUNT:
-        break;
-    }
-    grid(c, x, y, size, b, colours);
-}
-
-/* Along one axis; the border goes on outside. */
-static void blur_lines(canvas *c, double sigma, bool down)
-{
-    const int reach = (int)ceil(3 * sigma), length = (int)(down ? c->height : c->width);
-    const uint32_t lines = down ? c->width : c->height;
-    double weights[64], sum = 0;
-    float *line = malloc(3 * (size_t)length * sizeof *line);
-    if (!line || 2 * reach + 1 > 64)
-        abort();
-    for (int i = -reach; i <= reach; i++)
-        sum += weights[i + reach] = exp(-i * i / (2 * sigma * sigma));
-    for (uint32_t at = 0; at < lines; at++) {
-        for (int i = 0; i < length; i++)
-            memcpy(line + 3 * i, down ? pixel(c, at, (uint32_t)i) : pixel(c, (uint32_t)i, at),
-                   3 * sizeof *line);
-        for (int i = 0; i < length; i++) {
-            float *to = down ? pixel(c, at, (uint32_t)i) : pixel(c, (uint32_t)i, at);
-            for (int k = 0; k < 3; k++) {
-                double mean = 0;
-                for (int o = -reach; o <= reach; o++) {
-                    const int from = i + o < 0 ? 0 : i + o >= length ? length - 1 : i + o;
-                    mean += weights[o + reach] * (double)line[3 * from + k];
-                }
-                to[k] = (float)(mean / sum);
-            }
-        }
-    }
-    free(line);
-}
-
-static void write_row(const canvas *c, const camera *by, uint32_t y, uint32_t *seed, uint8_t *row)
-{
-    for (uint32_t x = 0; x < c->width; x++) {
-        const float *at = pixel(c, x, y);
-        const double linear[3] = {(double)at[0], (double)at[1], (double)at[2]};
-        double encoded[3];
-        camera_sees(by, linear, encoded, seed);
-        for (int k = 0; k < 3; k++)
-            row[3 * x + (uint32_t)k] = (uint8_t)lround(255 * encoded[k]);
-    }
-}
-
-uint8_t *take_photograph(canvas *c, const camera *by, double blur, int quality, size_t *size)
-{
-    struct jpeg_compress_struct coder;
-    struct jpeg_error_mgr errors;
-    unsigned char *bytes = NULL;
-    unsigned long length = 0;
-    uint32_t seed = by->seed;
-    uint8_t *row = malloc(3 * (size_t)c->width);
-    if (!row)
-        abort();
-    if (blur > 0) {
-        blur_lines(c, blur, false);
-        blur_lines(c, blur, true);
-    }
-    coder.err = jpeg_std_error(&errors);
-    jpeg_create_compress(&coder);
-    jpeg_mem_dest(&coder, &bytes, &length);
-    coder.image_width = c->width;
-    coder.image_height = c->height;
-    coder.input_components = 3;
-    coder.in_color_space = JCS_RGB;
-    jpeg_set_defaults(&coder);
-    jpeg_set_quality(&coder, quality, TRUE);
-    coder.comp_info[0].h_samp_factor = coder.comp_info[0].v_samp_factor = quality < 90 ? 2 : 1;
-    jpeg_start_compress(&coder, TRUE);
-    for (uint32_t y = 0; y < c->height; y++) {
-        write_row(c, by, y, &seed, row);
-        (void)jpeg_write_scanlines(&coder, &row, 1);
-    }
-    jpeg_finish_compress(&coder);
-    jpeg_destroy_compress(&coder);
-    free(row);
-    *size = length;
-    return bytes;
 }

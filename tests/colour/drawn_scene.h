@@ -34,7 +34,8 @@ typedef struct canvas {
 
 canvas canvas_of(uint32_t width, uint32_t height, uint32_t seed); /* an uneven mid grey */
 void canvas_free(canvas *c);
-double chance(canvas *c); /* 0 to 1 */
+float *canvas_pixel(const canvas *c, uint32_t x, uint32_t y); /* its three values */
+double chance(canvas *c);                                     /* 0 to 1 */
 
 board plain_board(double x, double y, double pitch); /* 6 by 4, flat, upright, black frame */
 /* colours: linear, row by row. */
