@@ -8,7 +8,7 @@
 #include "colour/lab.h"
 #include "colour/target.h"
 
-enum { FEWEST_NEUTRALS = 4, FEWEST_PATCHES = 16 };
+enum { FEWEST_NEUTRALS = 4 };
 static const double most_clipped = 0.02;  /* share of a patch's pixels */
 static const double darkest = 0.0005;     /* linear: a channel at the bottom says nothing */
 static const double absurd_residual = 10; /* mean CIEDE2000 after the fit */
@@ -106,7 +106,7 @@ static tdm_code check_order(const tdm_device *device, const tdm_pixels *pixels, 
 static tdm_code check_kept(const tdm_target *target, const char *file, tdm_error *error)
 {
     const int kept = tdm_target_kept(target, 0);
-    if (tdm_target_kept(target, TDM_FIRST_NEUTRAL) < FEWEST_NEUTRALS || kept < FEWEST_PATCHES)
+    if (tdm_target_kept(target, TDM_FIRST_NEUTRAL) < FEWEST_NEUTRALS || kept < TDM_FEWEST_PATCHES)
         return tdm_fail(
             error, TDM_ERR_UNUSABLE, file, "target",
             "too many of the target's patches are clipped or crushed (%d of 24 left): retake with "

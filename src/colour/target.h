@@ -8,6 +8,10 @@
 
 enum { TDM_TARGET_ROWS = 4, TDM_TARGET_COLUMNS = 6, TDM_FIRST_NEUTRAL = 18, TDM_NEUTRALS = 6 };
 
+/* A target must have so many patches left that count: matrix and slope of light have eight unknowns, patches
+ * three figures each. */
+enum { TDM_FEWEST_PATCHES = 12 };
+
 typedef struct tdm_reference_patch {
     const char *name;
     double lab[3]; /* D50, 2 degree observer */

@@ -11,7 +11,7 @@
 #include "colour/target.h"
 
 enum {
-    FEWEST_COLOURED = 8,
+    FEWEST_COLOURED = 6,
     ROUNDS = 4,
     NEAR_ROUNDS = 2,
     ITERATIONS = 20,

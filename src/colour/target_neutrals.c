@@ -6,7 +6,7 @@
 #include "colour/lab.h"
 #include "colour/target.h"
 
-enum { FEWEST_NEUTRALS = 4, FEWEST_PATCHES = 16 };
+enum { FEWEST_NEUTRALS = 4 };
 /* Choices, tried on drawn targets; see METHODS.md. */
 static const double falls_to = 0.75;  /* of the coloured patches' miss */
 static const double again_to = 0.5;   /* the same for a second patch */
@@ -70,7 +70,7 @@ bool tdm_target_spoilt(const tdm_target *target, const tdm_target_fit *fit, tdm_
     const int spare = tdm_target_kept(target, TDM_FIRST_NEUTRAL) - FEWEST_NEUTRALS;
     double before = fit ? fit->typical : even;
     bool found = false;
-    for (int few = 1; few <= 2 && few <= spare && tdm_target_kept(target, 0) - few >= FEWEST_PATCHES; few++) {
+    for (int few = 1; few <= 2 && few <= spare && tdm_target_kept(target, 0) - few >= TDM_FEWEST_PATCHES; few++) {
         tdm_target_fit now;
         bool gone[TDM_NEUTRALS];
         if (!best_without(target, fit, few, &now, gone) || !clearly_better(now.typical, before, found))

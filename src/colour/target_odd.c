@@ -9,7 +9,7 @@
 #include "colour/target.h"
 
 /* Choices, tried on drawn targets with and without bad patches; see METHODS.md. */
-enum { MOST_ODD = 6, FEWEST_PATCHES = 16 };
+enum { MOST_ODD = 6 };
 static const double times_median = 5;  /* of the misses of all patches */
 static const double least_miss = 4;    /* CIEDE2000: nothing below is odd */
 static const double least_light = 2.5; /* the same of its lightness part alone */
@@ -129,7 +129,7 @@ static const char *how(const tdm_target *target, const tdm_target_fit *fit, int 
 bool tdm_target_sort_out(tdm_target *target, tdm_target_fit *fit)
 {
     int odd = count_odd(target), next = worst(target, fit);
-    while (next >= 0 && odd < MOST_ODD && tdm_target_kept(target, 0) > FEWEST_PATCHES) {
+    while (next >= 0 && odd < MOST_ODD && tdm_target_kept(target, 0) > TDM_FEWEST_PATCHES) {
         tdm_target_fit refit;
         target->patches[next].state = TDM_PATCH_ODD;
         if (!tdm_target_solve(target, &fit->terms, -1, fit, &refit, NULL)) {

@@ -70,6 +70,10 @@ static json_t *draw_scene(unsigned number, const char *name, bool target)
     draw_light(&from, sets, 0.3);
     draw_camera(&from, sets);
     set_word(sets, "marks.target", target ? "true" : "false");
+    if (!head) { /* they have fixed places, which the target may need */
+        set_word(sets, "marks.grey", "false");
+        set_word(sets, "marks.scale", "false");
+    }
     if (target) {
         set_word(sets, "target.in_marks", "false");
         draw_target(&from, sets, head);
