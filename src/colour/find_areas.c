@@ -99,11 +99,14 @@ static part of_run(uint32_t label, uint32_t from, uint32_t end, uint32_t row)
 static void add_run(sweep *s, uint32_t from, uint32_t end, uint32_t y)
 {
     const uint32_t label = s->count++;
+    uint32_t joined = UINT32_MAX; /* the last of the row above, mostly the same for many pixels */
     s->parts[label] = of_run(label, from, end, y);
     for (uint32_t x = from; x < end; x++) {
         s->labels[x] = label;
-        if (y > 0 && s->above[x])
-            join(s->parts, s->before[x], label);
+        if (y > 0 && s->above[x] && s->before[x] != joined) {
+            joined = s->before[x];
+            join(s->parts, joined, label);
+        }
     }
 }
 
@@ -147,16 +150,20 @@ static bool end_part(sweep *s, const part *p)
 /* Keeps what reaches this row, under new names, and ends the rest. */
 static bool end_row(sweep *s, bool last)
 {
-    uint32_t kept = 0;
+    uint32_t kept = 0, run = UINT32_MAX, name = 0;
     memset(s->renamed, 0xff, s->count * sizeof *s->renamed);
     for (uint32_t x = 0; x < s->picture->width && !last; x++) {
-        const uint32_t at = root(s->parts, s->labels[x]);
-        if (s->renamed[at] == UINT32_MAX) {
-            s->next[kept] = s->parts[at];
-            s->next[kept].into = kept;
-            s->renamed[at] = kept++;
+        if (s->labels[x] != run) {
+            run = s->labels[x];
+            const uint32_t at = root(s->parts, run);
+            if (s->renamed[at] == UINT32_MAX) {
+                s->next[kept] = s->parts[at];
+                s->next[kept].into = kept;
+                s->renamed[at] = kept++;
+            }
+            name = s->renamed[at];
         }
-        s->labels[x] = s->renamed[at];
+        s->labels[x] = name;
     }
     for (uint32_t i = 0; i < s->count; i++) {
         if (s->parts[i].into == i && s->renamed[i] == UINT32_MAX && !end_part(s, &s->parts[i]))

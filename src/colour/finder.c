@@ -7,9 +7,11 @@
 #include "colour/find_refine.h"
 #include "colour/find_search.h"
 
-/* Longer sides of the pictures that are searched, in two readings; each also at half its size. */
-enum { SMALL = 1400, LARGE = 4200 };
-static const double surest = 0.75; /* no larger picture is looked at */
+/* Longer sides of the pictures that are searched, at most. LARGE is twice SMALL, so that it always has a
+ * smaller factor. */
+enum { SMALL = 1400, LARGE = 2 * SMALL };
+static const double surest = 0.75;     /* no larger picture is looked at */
+static const double sure_enough = 0.4; /* else it is left unseen */
 
 /* Places in a searched picture to places in the photograph. */
 static void to_photograph(const tdm_find_picture *picture, tdm_homography *map)
@@ -32,18 +34,16 @@ static bool search(const tdm_device *device, const tdm_find_picture *picture, td
     return true;
 }
 
-/* The half first, where large patches are clean of noise, then the whole. */
-static bool search_both(const tdm_device *device, const tdm_find_picture *picture, tdm_find_guess *best)
+/* Large patches are clean of noise there. */
+static bool search_half(const tdm_device *device, const tdm_find_picture *picture, tdm_find_guess *best)
 {
     tdm_find_picture half;
     if (picture->width < 2 || picture->height < 2)
         return true;
     if (!tdm_find_picture_halve(picture, &half))
         return false;
-    bool well = search(device, &half, best);
+    const bool well = search(device, &half, best);
     tdm_find_picture_free(&half);
-    if (well && best->confidence < surest)
-        well = search(device, picture, best);
     return well;
 }
 
@@ -55,9 +55,12 @@ static tdm_code look(const tdm_device *device, tdm_photo *photo, uint32_t longes
     const tdm_code code = tdm_photo_read_small(photo, longest, &pixels, factor, error);
     if (code != TDM_OK)
         return code;
-    const bool taken = tdm_find_picture_take(&pixels, *factor, &picture);
+    bool well = tdm_find_picture_take(&pixels, *factor, &picture);
     tdm_pixels_free(&pixels);
-    const bool well = taken && search_both(device, &picture, best);
+    if (well && longest == SMALL) /* half of the large one is about the small one */
+        well = search_half(device, &picture, best);
+    if (well && best->confidence < surest)
+        well = search(device, &picture, best);
     tdm_find_picture_free(&picture);
     return well ? TDM_OK : tdm_fail_memory(error, NULL);
 }
@@ -89,7 +92,7 @@ tdm_code tdm_target_find(const tdm_device *device, tdm_photo *photo, bool *found
     if (code != TDM_OK)
         return code;
     *found = false;
-    if (best.confidence <= 0)
+    if (best.confidence < sure_enough)
         return TDM_OK;
     code = tdm_find_refine(photo, &best.map, error);
     if (code != TDM_OK)
