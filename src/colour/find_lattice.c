@@ -11,9 +11,8 @@ enum { SPAN = TDM_LATTICE_SPAN, SEED = SPAN / 2 - 1, NEIGHBOURS = 12, PROJECTIVE
 static const double least_pitch = 0.95, most_pitch = 1.7;
 static const double like_area = 2.6;      /* ratio of two patches' pixels at most */
 static const double square_within = 0.45; /* cosine between the directions, in the patch's own frame */
-static const double known_share = 0.7;
-static const double close_reach = 0.15; /* the same once the plane is known; but not under a pixel */
-static const double reach = 0.25;       /* of the pitch, from where a patch should be */
+static const double close_reach = 0.15;   /* the same once the plane is known; but not under a pixel */
+static const double reach = 0.25;         /* of the pitch, from where a patch should be */
 
 /* A neighbour as seen in the frame in which the seed is a square of side 1. */
 typedef struct neighbour {
@@ -36,17 +35,16 @@ static double dot_in_frame(const tdm_find_area *seed, double ax, double ay, doub
 }
 
 /* The nearest ones, nearest first. */
-static size_t neighbours_of(const tdm_find_growth *growth, const tdm_find_area *seed,
-                            neighbour out[NEIGHBOURS])
+static size_t neighbours_of(const tdm_find_near *near, const tdm_find_area *seed, neighbour out[NEIGHBOURS])
 {
     int32_t found[256];
     const double half = (seed->xx + seed->yy) / 2;
     const double longest = sqrt(12 * 2 * half) + 1;
-    const size_t count = tdm_find_near_all(growth->near, seed->x, seed->y, most_pitch * longest, found,
-                                           sizeof found / sizeof *found);
+    const size_t count =
+        tdm_find_near_all(near, seed->x, seed->y, most_pitch * longest, found, sizeof found / sizeof *found);
     size_t kept = 0;
     for (size_t i = 0; i < count; i++) {
-        const tdm_find_area *area = &growth->near->areas->at[found[i]];
+        const tdm_find_area *area = &near->areas->at[found[i]];
         const double dx = area->x - seed->x, dy = area->y - seed->y;
         const double distance = sqrt(dot_in_frame(seed, dx, dy, dx, dy));
         if (!alike(area, seed) || distance < least_pitch || distance > most_pitch)
@@ -62,24 +60,24 @@ static size_t neighbours_of(const tdm_find_growth *growth, const tdm_find_area *
     return kept;
 }
 
-static size_t gather(const tdm_find_growth *growth, const tdm_find_lattice *lattice, tdm_find_pair *pairs)
+static size_t gather(const tdm_find_near *near, const tdm_find_lattice *lattice, tdm_find_pair *pairs)
 {
     size_t count = 0;
     for (int v = 0; v < SPAN; v++) {
         for (int u = 0; u < SPAN; u++) {
             if (lattice->area[v][u] < 0)
                 continue;
-            const tdm_find_area *area = &growth->near->areas->at[lattice->area[v][u]];
+            const tdm_find_area *area = &near->areas->at[lattice->area[v][u]];
             pairs[count++] = (tdm_find_pair){u, v, area->x, area->y, 1};
         }
     }
     return count;
 }
 
-static bool fit(const tdm_find_growth *growth, tdm_find_lattice *lattice)
+static bool fit(const tdm_find_near *near, tdm_find_lattice *lattice)
 {
     tdm_find_pair pairs[SPAN * SPAN];
-    const size_t count = gather(growth, lattice, pairs);
+    const size_t count = gather(near, lattice, pairs);
     return tdm_find_plane_fit(pairs, count, PROJECTIVE_FROM, &lattice->map);
 }
 
@@ -104,29 +102,28 @@ static double pitch_at(const tdm_homography *map, double u, double v)
     return fmin(hypot(right_x - x, right_y - y), hypot(down_x - x, down_y - y));
 }
 
-static int32_t look(const tdm_find_growth *growth, const tdm_find_lattice *lattice, int u, int v,
-                    int32_t near)
+static int32_t look(const tdm_find_near *near, const tdm_find_lattice *lattice, int u, int v, int32_t next_to)
 {
-    const tdm_find_area *areas = growth->near->areas->at;
+    const tdm_find_area *areas = near->areas->at;
     double x, y;
     tdm_homography_at(&lattice->map, u, v, &x, &y);
     const double pitch = pitch_at(&lattice->map, u, v);
     const double within = lattice->seen < PROJECTIVE_FROM ? reach * pitch : fmax(close_reach * pitch, 1);
     if (!isfinite(x) || !isfinite(y) || !(within < 1e4))
         return -1;
-    const int32_t found = tdm_find_nearest(growth->near, x, y, within);
-    return found >= 0 && alike(&areas[found], &areas[near]) ? found : -1;
+    const int32_t found = tdm_find_nearest(near, x, y, within);
+    return found >= 0 && alike(&areas[found], &areas[next_to]) ? found : -1;
 }
 
 /* One ring of nodes further. Returns how many were found. */
-static int grow(const tdm_find_growth *growth, tdm_find_lattice *lattice)
+static int grow(const tdm_find_near *near, tdm_find_lattice *lattice)
 {
     int32_t found[SPAN][SPAN];
     int count = 0;
     for (int v = 0; v < SPAN; v++) {
         for (int u = 0; u < SPAN; u++) {
-            const int32_t near = lattice->area[v][u] < 0 ? beside(lattice, u, v) : -1;
-            found[v][u] = near < 0 ? -1 : look(growth, lattice, u, v, near);
+            const int32_t next_to = lattice->area[v][u] < 0 ? beside(lattice, u, v) : -1;
+            found[v][u] = next_to < 0 ? -1 : look(near, lattice, u, v, next_to);
         }
     }
     for (int v = 0; v < SPAN; v++) {
@@ -142,13 +139,13 @@ static int grow(const tdm_find_growth *growth, tdm_find_lattice *lattice)
 }
 
 /* Drops what the fit says isn't where it should be, and fits again. */
-static bool settle(const tdm_find_growth *growth, tdm_find_lattice *lattice)
+static bool settle(const tdm_find_near *near, tdm_find_lattice *lattice)
 {
     for (int v = 0; v < SPAN; v++) {
         for (int u = 0; u < SPAN; u++) {
             if (lattice->area[v][u] < 0)
                 continue;
-            const tdm_find_area *area = &growth->near->areas->at[lattice->area[v][u]];
+            const tdm_find_area *area = &near->areas->at[lattice->area[v][u]];
             double x, y;
             tdm_homography_at(&lattice->map, u, v, &x, &y);
             if (hypot(x - area->x, y - area->y) <= fmax(close_reach * pitch_at(&lattice->map, u, v), 1))
@@ -157,12 +154,12 @@ static bool settle(const tdm_find_growth *growth, tdm_find_lattice *lattice)
             lattice->seen--;
         }
     }
-    return lattice->seen >= TDM_LATTICE_FEWEST && fit(growth, lattice);
+    return lattice->seen >= TDM_LATTICE_FEWEST && fit(near, lattice);
 }
 
 /* From a cell of four areas outwards. */
-static bool grow_from(const tdm_find_growth *growth, int32_t seed, int32_t right, int32_t below,
-                      int32_t opposite, tdm_find_lattice *lattice)
+static bool grow_from(const tdm_find_near *near, int32_t seed, int32_t right, int32_t below, int32_t opposite,
+                      tdm_find_lattice *lattice)
 {
     memset(lattice->area, 0xff, sizeof lattice->area);
     lattice->area[SEED][SEED] = seed;
@@ -171,103 +168,34 @@ static bool grow_from(const tdm_find_growth *growth, int32_t seed, int32_t right
     lattice->area[SEED + 1][SEED + 1] = opposite;
     lattice->seen = 4;
     do {
-        if (!fit(growth, lattice))
+        if (!fit(near, lattice))
             return false;
-    } while (grow(growth, lattice) > 0);
-    return settle(growth, lattice);
+    } while (grow(near, lattice) > 0);
+    return settle(near, lattice);
 }
 
-static bool try_cell(const tdm_find_growth *growth, int32_t seed, const neighbour *a, const neighbour *b,
+static bool try_cell(const tdm_find_near *near, int32_t seed, const neighbour *a, const neighbour *b,
                      tdm_find_lattice *lattice)
 {
-    const tdm_find_area *area = &growth->near->areas->at[seed];
+    const tdm_find_area *area = &near->areas->at[seed];
     const double cosine = dot_in_frame(area, a->dx, a->dy, b->dx, b->dy) / (a->distance * b->distance);
     if (a->dx * b->dy - a->dy * b->dx <= 0 || fabs(cosine) > square_within)
         return false;
-    const int32_t opposite = tdm_find_nearest(growth->near, area->x + a->dx + b->dx, area->y + a->dy + b->dy,
+    const int32_t opposite = tdm_find_nearest(near, area->x + a->dx + b->dx, area->y + a->dy + b->dy,
                                               reach * fmin(hypot(a->dx, a->dy), hypot(b->dx, b->dy)));
-    return opposite >= 0 && alike(&growth->near->areas->at[opposite], area) &&
-           grow_from(growth, seed, a->area, b->area, opposite, lattice);
+    return opposite >= 0 && alike(&near->areas->at[opposite], area) &&
+           grow_from(near, seed, a->area, b->area, opposite, lattice);
 }
 
-static bool try_seed(const tdm_find_growth *growth, int32_t seed, tdm_find_lattice *lattice)
+bool tdm_find_lattice_from(const tdm_find_near *near, int32_t seed, tdm_find_lattice *lattice)
 {
     neighbour around[NEIGHBOURS];
-    const size_t count = neighbours_of(growth, &growth->near->areas->at[seed], around);
+    const size_t count = neighbours_of(near, &near->areas->at[seed], around);
     for (size_t i = 0; i < count; i++) {
         for (size_t k = 0; k < count; k++) {
-            if (i != k && try_cell(growth, seed, &around[i], &around[k], lattice))
+            if (i != k && try_cell(near, seed, &around[i], &around[k], lattice))
                 return true;
         }
-    }
-    return false;
-}
-
-static int32_t at_node(const tdm_find_lattice *lattice, int u, int v)
-{
-    return u >= 0 && v >= 0 && u < SPAN && v < SPAN ? lattice->area[v][u] : -1;
-}
-
-/* Whether most pairs of neighbours have been neighbours before. */
-static bool is_known(const tdm_find_growth *growth, const tdm_find_lattice *lattice)
-{
-    int pairs = 0, known = 0;
-    for (int i = 0; i < 2 * SPAN * SPAN; i++) {
-        const int u = i / 2 % SPAN, v = i / 2 / SPAN;
-        const int32_t here = at_node(lattice, u, v), next = at_node(lattice, u + i % 2, v + (i + 1) % 2);
-        if (here < 0 || next < 0)
-            continue;
-        pairs++;
-        for (int k = 0; k < 4; k++)
-            known += growth->beside[here][k] == next;
-    }
-    return known > known_share * pairs;
-}
-
-static void remember(tdm_find_growth *growth, const tdm_find_lattice *lattice)
-{
-    for (int i = 0; i < SPAN * SPAN; i++) {
-        const int u = i % SPAN, v = i / SPAN;
-        if (lattice->area[v][u] < 0)
-            continue;
-        const int32_t around[4] = {at_node(lattice, u + 1, v), at_node(lattice, u - 1, v),
-                                   at_node(lattice, u, v + 1), at_node(lattice, u, v - 1)};
-        memcpy(growth->beside[lattice->area[v][u]], around, sizeof around);
-    }
-}
-
-/* Well inside a lattice already found. One at its rim may be another's that was caught by chance. */
-static bool is_settled(const tdm_find_growth *growth, size_t seed)
-{
-    int count = 0;
-    for (int k = 0; k < 4; k++)
-        count += growth->beside[seed][k] >= 0;
-    return count >= 3;
-}
-
-bool tdm_find_growth_start(const tdm_find_near *near, tdm_find_growth *out)
-{
-    const size_t size = (near->areas->count + 1) * sizeof *out->beside;
-    *out = (tdm_find_growth){.near = near, .beside = malloc(size)};
-    if (!out->beside)
-        return false;
-    memset(out->beside, 0xff, size);
-    return true;
-}
-
-void tdm_find_growth_free(tdm_find_growth *growth)
-{
-    free(growth->beside);
-}
-
-bool tdm_find_lattice_next(tdm_find_growth *growth, tdm_find_lattice *out)
-{
-    while (growth->seed < growth->near->areas->count) {
-        const size_t seed = growth->seed++;
-        if (is_settled(growth, seed) || !try_seed(growth, (int32_t)seed, out) || is_known(growth, out))
-            continue;
-        remember(growth, out);
-        return true;
     }
     return false;
 }

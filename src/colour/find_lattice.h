@@ -17,20 +17,8 @@ typedef struct tdm_find_lattice {
     int seen;
 } tdm_find_lattice;
 
-/* Where the search is. */
-typedef struct tdm_find_growth {
-    const tdm_find_near *near;
-    size_t seed;          /* next one to try */
-    int32_t (*beside)[4]; /* one an area: those right, left, below and above it on the last lattice that it
-                             was on, else -1 */
-} tdm_find_growth;
-
-/* near must outlive it. False where memory is short. */
-bool tdm_find_growth_start(const tdm_find_near *near, tdm_find_growth *out);
-void tdm_find_growth_free(tdm_find_growth *growth);
-
-/* The next lattice of TDM_LATTICE_FEWEST areas or more that isn't one found before; false where there is no
- * other. Right-handed as the picture is: columns turn clockwise into rows. */
-bool tdm_find_lattice_next(tdm_find_growth *growth, tdm_find_lattice *out);
+/* The lattice of TDM_LATTICE_FEWEST areas or more that this one is on; false where there is none. Its nearest
+ * neighbours are tried first. Right-handed as the picture is: columns turn clockwise into rows. */
+bool tdm_find_lattice_from(const tdm_find_near *near, int32_t seed, tdm_find_lattice *lattice);
 
 #endif

@@ -3,7 +3,6 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 static bool make_room(uint32_t width, uint32_t height, tdm_find_picture *out)
 {
@@ -52,67 +51,6 @@ bool tdm_find_picture_halve(const tdm_find_picture *picture, tdm_find_picture *o
                     (uint8_t)((upper[2 * x] + upper[2 * x + 1] + lower[2 * x] + lower[2 * x + 1] + 2) / 4);
         }
     }
-    return true;
-}
-
-static uint8_t lower(uint8_t a, uint8_t b)
-{
-    return a < b ? a : b;
-}
-
-static uint8_t higher(uint8_t a, uint8_t b)
-{
-    return a > b ? a : b;
-}
-
-static uint8_t middle(uint8_t a, uint8_t b, uint8_t c)
-{
-    return higher(lower(a, b), lower(higher(a, b), c));
-}
-
-/* Of each column of three its lowest, middle and highest; the median of nine is the middle one of the highest
- * lowest, the middle middle and the lowest highest. Bytes side by side, so that a compiler can do many at
- * once. */
-static void smooth_row(const uint8_t *above, const uint8_t *row, const uint8_t *below, size_t width,
-                       uint8_t *scratch, uint8_t *out)
-{
-    uint8_t *const low = scratch, *const mid = low + width, *const high = mid + width;
-    for (size_t x = 0; x < width; x++) {
-        const uint8_t a = lower(above[x], row[x]), b = higher(above[x], row[x]), c = below[x];
-        low[x] = lower(a, c);
-        high[x] = higher(b, c);
-        mid[x] = higher(a, lower(b, c));
-    }
-    for (size_t x = 1; x + 1 < width; x++) {
-        const uint8_t l = higher(higher(low[x - 1], low[x]), low[x + 1]);
-        const uint8_t h = lower(lower(high[x - 1], high[x]), high[x + 1]);
-        const uint8_t m = middle(mid[x - 1], mid[x], mid[x + 1]);
-        out[x] = middle(l, m, h);
-    }
-    out[0] = row[0];
-    out[width - 1] = row[width - 1];
-}
-
-bool tdm_find_picture_smooth(const tdm_find_picture *picture, tdm_find_picture *out)
-{
-    const size_t width = picture->width, height = picture->height;
-    uint8_t *scratch = malloc(3 * width);
-    if (!scratch || !make_room(picture->width, picture->height, out)) {
-        free(scratch);
-        return false;
-    }
-    out->factor = picture->factor;
-    out->left = picture->left;
-    out->top = picture->top;
-    for (int k = 0; k < 3; k++) {
-        const uint8_t *from = picture->planes[k];
-        memcpy(out->planes[k], from, width);
-        for (size_t y = 1; y + 1 < height; y++)
-            smooth_row(from + (y - 1) * width, from + y * width, from + (y + 1) * width, width, scratch,
-                       out->planes[k] + y * width);
-        memcpy(out->planes[k] + (height - 1) * width, from + (height - 1) * width, width);
-    }
-    free(scratch);
     return true;
 }
 

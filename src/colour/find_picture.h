@@ -16,8 +16,6 @@ typedef struct tdm_find_picture {
 bool tdm_find_picture_take(const tdm_pixels *pixels, double factor, tdm_find_picture *out);
 /* Means of 2 x 2; an odd last row or column is dropped. */
 bool tdm_find_picture_halve(const tdm_find_picture *picture, tdm_find_picture *out);
-/* Medians of 3 x 3, which take noise from a patch and leave its edges; the border stays as it is. */
-bool tdm_find_picture_smooth(const tdm_find_picture *picture, tdm_find_picture *out);
 void tdm_find_picture_free(tdm_find_picture *picture);
 
 /* Interpolated between the four nearest pixels' centres; the border goes on outside. 0 to 255. */

@@ -4,6 +4,8 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "colour/find_growth.h"
+
 /* Choices: codes that neighbouring pixels of a patch may differ by, from a clean picture to a noisy one. */
 static const int steps[] = {4, 8, 15};
 static const double same_place = 0.3, same_size = 2; /* of the side; ratio of pixels */
@@ -63,7 +65,7 @@ static bool search_areas(const tdm_find_place *place, tdm_find_guess *best)
         return false;
     tdm_find_growth growth;
     bool well = tdm_find_growth_start(&near, &growth);
-    while (well && tdm_find_lattice_next(&growth, &lattice))
+    while (well && tdm_find_growth_next(&growth, &lattice))
         well = tdm_find_window(place, &lattice, best);
     tdm_find_growth_free(&growth);
     tdm_find_near_free(&near);
