@@ -6,7 +6,7 @@
 /* What is known of the light before the target is looked at: standard deviation of the difference between two
  * places as far apart as the picture's diagonal, in proportion for others. A choice: lamps and windows as
  * README wants them. */
-static const double prior_stops = 0.3;
+static const double prior_stops = 0.25;
 /* Hair lies some 10 mm before or behind the scale's plane, at about 0.8 m: a choice. */
 static const double plane_relative = 0.0125;
 
@@ -52,6 +52,11 @@ static vector path_middle(const tdm_zone_marks *zone)
 static vector between(vector from, vector to)
 {
     return (vector){to.x - from.x, to.y - from.y};
+}
+
+double tdm_sources_stops(const tdm_sitting *sitting, const double from[2], const double to[2])
+{
+    return sqrt(square_stops(sitting, (vector){to[0] - from[0], to[1] - from[1]}));
 }
 
 tdm_sources tdm_sources_at(const tdm_sitting *sitting, size_t zone)

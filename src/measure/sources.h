@@ -6,6 +6,10 @@
 #include "measure/budget.h"
 #include "measure/sitting.h"
 
+/* How far the light at one place of the picture may be from that at another: root mean square, in stops.
+ * Upright pixels. */
+double tdm_sources_stops(const tdm_sitting *sitting, const double from[2], const double to[2]);
+
 tdm_sources tdm_sources_at(const tdm_sitting *sitting, size_t zone);
 
 #endif

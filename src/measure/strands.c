@@ -182,7 +182,7 @@ static double stretch_gloss(const tdm_measure_input *input, const tdm_strand_gri
 }
 
 /* What mixtures leave, as a standard uncertainty: found on drawn heads (METHODS.md). */
-static const double share_left = 0.05, contrast_left_share = 0.05, contrast_left = 0.3;
+static const double share_left = 0.1, contrast_left_share = 0.06, contrast_left = 0.35;
 
 /* Leaves all null where what differs is shade. */
 static void report(const tdm_measure_input *input, const tdm_strand_grid *grid, const parts *found,
