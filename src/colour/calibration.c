@@ -11,6 +11,18 @@
  * 8.0 in b*; Vaughn et al. 2009), so that an interval of k = 2 just reaches it. See METHODS.md. */
 static const double u_lstar_alone = 16.7, u_ab_alone = 4.0;
 
+/* Whether two matrices undo each other. */
+static bool is_one(const double a[9], const double b[9], double within)
+{
+    double product[9];
+    tdm_matrix_multiply(a, b, product);
+    for (int i = 0; i < 9; i++) {
+        if (!(fabs(product[i] - (i % 4 == 0 ? 1 : 0)) < within))
+            return false;
+    }
+    return true;
+}
+
 tdm_calibration tdm_calibration_none(const tdm_device *device)
 {
     tdm_calibration none = {.method = TDM_CALIBRATION_ICC,
@@ -28,6 +40,14 @@ tdm_calibration tdm_calibration_none(const tdm_device *device)
     /* A device's primaries are invertible: checked where it is made. */
     (void)tdm_matrix_invert(none.from_rgb, none.to_rgb);
     return none;
+}
+
+bool tdm_calibration_starts_at(const tdm_calibration *calibration, const tdm_device *device)
+{
+    /* Profiles hold primaries in steps of 1.5e-5, and makers round sRGB's each in their way; 0.005 L* of
+     * hair. */
+    static const double same = 2e-4;
+    return is_one(calibration->to_rgb, tdm_device_primaries(device), same);
 }
 
 /* The first knot is zero. Above the last the tangent there in linear light, below zero that of zero; between
@@ -81,9 +101,21 @@ void tdm_calibration_mix(const tdm_calibration *calibration, const double rgb[3]
         xyz[i] += roots[i];
 }
 
+/* As tdm_calibration_none makes it; whatever the method is called. */
+static bool changes_nothing(const tdm_calibration *calibration)
+{
+    static const double rounding = 1e-9;
+    for (int c = 0; c < 3; c++) {
+        if (calibration->gain[c] != 1)
+            return false;
+    }
+    return calibration->knots == 0 && !calibration->rooted &&
+           is_one(calibration->from_rgb, calibration->to_rgb, rounding);
+}
+
 void tdm_calibration_apply(const tdm_calibration *calibration, float *xyz, size_t count)
 {
-    if (calibration->method == TDM_CALIBRATION_ICC)
+    if (changes_nothing(calibration))
         return;
     for (size_t i = 0; i < count; i++) {
         double triple[3] = {(double)xyz[3 * i], (double)xyz[3 * i + 1], (double)xyz[3 * i + 2]};

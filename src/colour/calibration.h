@@ -43,6 +43,10 @@ typedef struct tdm_calibration {
 
 tdm_calibration tdm_calibration_none(const tdm_device *device);
 
+/* Whether the calibration starts from the device's own linear RGB, whatever the two profiles are called: not
+ * where it was fitted in another colour space. */
+bool tdm_calibration_starts_at(const tdm_calibration *calibration, const tdm_device *device);
+
 /* One channel of linear working RGB through curve and gain. */
 double tdm_calibration_channel(const tdm_calibration *calibration, int channel, double linear);
 

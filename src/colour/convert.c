@@ -143,26 +143,13 @@ static float *corrected_table(const tdm_device *device, const tdm_calibration *c
     return table;
 }
 
-/* Whether the calibration starts from the device's own linear RGB: not where it was fitted in another colour
- * space. */
-static bool starts_here(const tdm_device *device, const tdm_calibration *calibration)
-{
-    double product[9];
-    tdm_matrix_multiply(calibration->to_rgb, tdm_device_primaries(device), product);
-    for (int i = 0; i < 9; i++) {
-        if (!(fabs(product[i] - (i % 4 == 0)) < 1e-6))
-            return false;
-    }
-    return true;
-}
-
 tdm_code tdm_colour_convert(const tdm_device *device, const tdm_calibration *calibration,
                             const tdm_pixels *pixels, tdm_rect rect, float *xyz, uint8_t *flags,
                             tdm_error *error)
 {
     const size_t codes = pixels->bits == 8 ? UINT8_MAX + 1 : UINT16_MAX + 1;
     const bool by_table = device->kind == TDM_DEVICE_SHAPER && (uint64_t)rect.width * rect.height >= codes &&
-                          starts_here(device, calibration);
+                          tdm_calibration_starts_at(calibration, device);
     float *table = by_table ? corrected_table(device, calibration, codes) : NULL;
     if (by_table && !table)
         return tdm_fail_memory(error, NULL);

@@ -78,7 +78,7 @@ static tdm_code fit_pixels(const tdm_device *device, const tdm_pixels *pixels,
     if (code == TDM_OK)
         code = check_cells(&cells, file, error);
     if (code == TDM_OK)
-        code = tdm_flat_fit(cells.list, cells.count, light, error);
+        code = tdm_flat_fit(cells.list, cells.count, file, light, error);
     if (code == TDM_OK)
         code = check_fit(&cells, light, file, warnings, error);
     free(cells.list);
@@ -102,6 +102,11 @@ tdm_code tdm_flat_field(const tdm_device *device, tdm_photo *flat, const tdm_cal
     if (code != TDM_OK)
         return code;
     tdm_light_centre(&light, at[0], at[1]);
+    if (!(tdm_light_most(&light) <= TDM_LIGHT_MOST))
+        return tdm_fail(
+            error, TDM_ERR_UNUSABLE, file, "",
+            "the flat-field photograph's light falls by more than %d stops: light the card evenly",
+            TDM_LIGHT_MOST);
     *out = light;
     return TDM_OK;
 }

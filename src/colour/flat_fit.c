@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A polynomial a channel through the cells: Tukey's bisquare (GSL), degree by Schwarz's criterion. */
 #include <gsl/gsl_multifit.h>
+#include <gsl/gsl_sort.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -22,44 +23,53 @@ static void fill_terms(const tdm_flat_cell *cells, size_t count, const tdm_light
     }
 }
 
-/* One channel. False when out of memory or where numbers fail. */
-static bool fit_channel(const tdm_flat_cell *cells, size_t count, int channel, const gsl_matrix *terms,
-                        tdm_light *light)
+/* Running out of rounds is no fault: the residuals are judged. */
+static tdm_code code_of(int status)
+{
+    if (status == GSL_SUCCESS || status == GSL_EMAXITER)
+        return TDM_OK;
+    return status == GSL_ENOMEM ? TDM_ERR_MEMORY : TDM_ERR_UNUSABLE;
+}
+
+/* One channel. TDM_ERR_MEMORY, or TDM_ERR_UNUSABLE where numbers fail; neither tells its text. */
+static tdm_code fit_channel(const tdm_flat_cell *cells, size_t count, int channel, const gsl_matrix *terms,
+                            tdm_light *light)
 {
     const size_t unknowns = (size_t)tdm_light_terms(light->degree);
     gsl_multifit_robust_workspace *work =
         gsl_multifit_robust_alloc(gsl_multifit_robust_bisquare, count, unknowns);
     gsl_vector *stops = gsl_vector_alloc(count), *found = gsl_vector_calloc(unknowns);
     gsl_matrix *spread = gsl_matrix_alloc(unknowns, unknowns);
-    bool good = work && stops && found && spread;
-    for (size_t i = 0; good && i < count; i++)
+    tdm_code code = work && stops && found && spread ? TDM_OK : TDM_ERR_MEMORY;
+    for (size_t i = 0; code == TDM_OK && i < count; i++)
         gsl_vector_set(stops, i, cells[i].stops[channel]);
-    if (good) {
-        const int status = gsl_multifit_robust(terms, stops, found, spread, work);
-        /* Running out of rounds is no fault: the residuals are judged. */
-        good = status == GSL_SUCCESS || status == GSL_EMAXITER;
-    }
-    for (size_t k = 0; good && k < unknowns; k++) {
+    if (code == TDM_OK)
+        code = code_of(gsl_multifit_robust(terms, stops, found, spread, work));
+    for (size_t k = 0; code == TDM_OK && k < unknowns; k++) {
         light->stops[channel][k] = gsl_vector_get(found, k);
-        good = isfinite(light->stops[channel][k]);
+        if (!isfinite(light->stops[channel][k]))
+            code = TDM_ERR_UNUSABLE;
     }
     gsl_multifit_robust_free(work);
     gsl_vector_free(stops);
     gsl_vector_free(found);
     gsl_matrix_free(spread);
-    return good;
+    return code;
 }
 
-static bool fit_degree(const tdm_flat_cell *cells, size_t count, tdm_light *light)
+static tdm_code fit_degree(const tdm_flat_cell *cells, size_t count, tdm_light *light)
 {
-    gsl_matrix *terms = gsl_matrix_alloc(count, (size_t)tdm_light_terms(light->degree));
-    bool good = terms != NULL;
-    if (good)
+    const size_t unknowns = (size_t)tdm_light_terms(light->degree);
+    if (count <= unknowns)
+        return TDM_ERR_UNUSABLE;
+    gsl_matrix *terms = gsl_matrix_alloc(count, unknowns);
+    tdm_code code = terms ? TDM_OK : TDM_ERR_MEMORY;
+    if (code == TDM_OK)
         fill_terms(cells, count, light, terms);
-    for (int c = 0; good && c < 3; c++)
-        good = fit_channel(cells, count, c, terms, light);
+    for (int c = 0; code == TDM_OK && c < 3; c++)
+        code = fit_channel(cells, count, c, terms, light);
     gsl_matrix_free(terms);
-    return good;
+    return code;
 }
 
 static double miss_of(const tdm_flat_cell *cell, const tdm_light *light)
@@ -75,18 +85,12 @@ static double miss_of(const tdm_flat_cell *cell, const tdm_light *light)
     return sqrt(square);
 }
 
-static int compare_doubles(const void *a, const void *b)
-{
-    const double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
-}
-
 /* Standard deviation by the median, so that odd cells don't count. scratch: room for count. */
 static double typical_miss(const tdm_flat_cell *cells, size_t count, const tdm_light *light, double *scratch)
 {
     for (size_t i = 0; i < count; i++)
         scratch[i] = miss_of(&cells[i], light);
-    qsort(scratch, count, sizeof *scratch, compare_doubles);
+    gsl_sort(scratch, 1, count);
     return 1.4826 * scratch[count / 2];
 }
 
@@ -102,28 +106,42 @@ static void weigh(tdm_flat_cell *cells, size_t count, double typical, tdm_light 
     light->misfit = sqrt(square / kept); /* at least half of them are within the median */
 }
 
-tdm_code tdm_flat_fit(tdm_flat_cell *cells, size_t count, tdm_light *out, tdm_error *error)
+/* Where numbers fail at a degree, those before it stand. scratch: room for count. *typical: INFINITY where
+ * none does. */
+static tdm_code best_degree(const tdm_flat_cell *cells, size_t count, double *scratch, double *typical,
+                            tdm_light *out)
 {
-    double *scratch = malloc(count * sizeof *scratch), best = INFINITY, typical = 0;
     const tdm_light empty = {.width = out->width, .height = out->height};
-    bool good = scratch != NULL;
-    for (int degree = 0; good && degree <= MOST_DEGREE; degree++) {
+    double best = INFINITY;
+    *typical = INFINITY;
+    for (int degree = 0; degree <= MOST_DEGREE; degree++) {
         tdm_light tried = empty;
         tried.degree = degree;
-        good = fit_degree(cells, count, &tried);
-        if (!good)
-            break;
+        const tdm_code code = fit_degree(cells, count, &tried);
+        if (code != TDM_OK)
+            return code == TDM_ERR_MEMORY ? code : TDM_OK;
         const double miss = typical_miss(cells, count, &tried, scratch), n = (double)count;
         /* 1e-4 stops: below what codes carry, so that no term is paid for rounding. */
         const double criterion = n * log(miss * miss + 1e-8) + tdm_light_terms(degree) * log(n);
         if (criterion < best) {
             best = criterion;
-            typical = miss;
+            *typical = miss;
             *out = tried;
         }
     }
-    if (good)
-        weigh(cells, count, typical, out);
+    return TDM_OK;
+}
+
+tdm_code tdm_flat_fit(tdm_flat_cell *cells, size_t count, const char *file, tdm_light *out, tdm_error *error)
+{
+    double *scratch = calloc(count, sizeof *scratch), typical = INFINITY;
+    const tdm_code code = scratch ? best_degree(cells, count, scratch, &typical, out) : TDM_ERR_MEMORY;
     free(scratch);
-    return good ? TDM_OK : tdm_fail_memory(error, NULL);
+    if (code != TDM_OK)
+        return tdm_fail_memory(error, file);
+    if (isinf(typical))
+        return tdm_fail(error, TDM_ERR_UNUSABLE, file, "",
+                        "the card's light can't be fitted: retake the flat-field photograph");
+    weigh(cells, count, typical, out);
+    return TDM_OK;
 }

@@ -21,8 +21,10 @@ TDM_MUST_CHECK tdm_code tdm_flat_measure(const tdm_device *device, const tdm_pix
                                          const tdm_calibration *calibration, uint32_t width, uint32_t height,
                                          const char *file, tdm_flat_cells *out, tdm_error *error);
 
-/* The surface of the degree (0 to 4) that pays for its terms; sets the cells' weights and the misfit over
- * those that are kept. out: width and height are given. */
-TDM_MUST_CHECK tdm_code tdm_flat_fit(tdm_flat_cell *cells, size_t count, tdm_light *out, tdm_error *error);
+/* The surface of the degree (0 to 4) that pays for its terms, of those that the cells allow; sets the cells'
+ * weights and the misfit over those that are kept. out: width and height are given. TDM_ERR_UNUSABLE where no
+ * surface can be had. */
+TDM_MUST_CHECK tdm_code tdm_flat_fit(tdm_flat_cell *cells, size_t count, const char *file, tdm_light *out,
+                                     tdm_error *error);
 
 #endif

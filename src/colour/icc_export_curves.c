@@ -19,19 +19,6 @@ void tdm_icc_corrected(const tdm_device *device, const tdm_calibration *calibrat
     tdm_calibration_mix(calibration, xyz, xyz);
 }
 
-/* Whether the calibration's working RGB is the device's own, so that each channel of one makes one of the
- * other. */
-static bool same_rgb(const tdm_device *device, const tdm_calibration *calibration)
-{
-    double product[9];
-    tdm_matrix_multiply(calibration->to_rgb, device->primaries, product);
-    for (int i = 0; i < 9; i++) {
-        if (!(fabs(product[i] - (i % 4 == 0 ? 1 : 0)) < 1e-6))
-            return false;
-    }
-    return device->kind == TDM_DEVICE_SHAPER;
-}
-
 static double linear_at(const float *table, int index)
 {
     const double place = (double)index * (TDM_CODES - 1) / (TDM_ICC_CURVE - 1);
@@ -43,7 +30,7 @@ static double linear_at(const float *table, int index)
 bool tdm_icc_curves(const tdm_device *device, const tdm_calibration *calibration,
                     float curve[3][TDM_ICC_CURVE], double largest[3])
 {
-    if (!same_rgb(device, calibration))
+    if (device->kind != TDM_DEVICE_SHAPER || !tdm_calibration_starts_at(calibration, device))
         return false;
     for (int c = 0; c < 3; c++) {
         const float *table = device->table + (size_t)c * TDM_CODES;

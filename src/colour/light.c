@@ -45,6 +45,20 @@ void tdm_light_at(const tdm_light *light, double x, double y, double factors[3])
         factors[c] = exp2(-stops_at(light, c, terms));
 }
 
+double tdm_light_most(const tdm_light *light)
+{
+    enum { STEPS = 32 };
+    double most = 0;
+    for (int i = 0; light->degree > 0 && i < (STEPS + 1) * (STEPS + 1); i++) {
+        double terms[TDM_LIGHT_TERMS];
+        tdm_light_basis(light, (double)light->width * (i % (STEPS + 1)) / STEPS,
+                        (double)light->height * (i / (STEPS + 1)) / STEPS, terms);
+        for (int c = 0; c < 3; c++)
+            most = fmax(most, fabs(stops_at(light, c, terms)));
+    }
+    return most;
+}
+
 void tdm_light_centre(tdm_light *light, double x, double y)
 {
     double terms[TDM_LIGHT_TERMS];

@@ -27,6 +27,12 @@ typedef struct tdm_light {
 void tdm_light_row(const tdm_light *light, double x, double y, size_t count, float *factors);
 void tdm_light_at(const tdm_light *light, double x, double y, double factors[3]);
 
+/* The most that the light is off even anywhere in the picture, in stops, on a lattice of 33 by 33 places from
+ * edge to edge. */
+double tdm_light_most(const tdm_light *light);
+/* No light that a fit or a file gives is farther off than so many stops: a factor of 256. */
+enum { TDM_LIGHT_MOST = 8 };
+
 /* For fits. Terms of a degree: 1, 3, 6, 10, 15. */
 int tdm_light_terms(int degree);
 /* The terms at a place, by the light's degree, width and height. */

@@ -105,7 +105,11 @@ static tdm_code check_light(const tdm_marks_reader *reader, const tdm_light *lig
         if (!all_within(light->stops[c], TDM_LIGHT_TERMS, -20, 20))
             return tdm_key_fail(reader, place, "must be numbers of -20 to 20");
     }
-    return light->misfit >= 0 ? TDM_OK : tdm_key_fail(reader, "light.misfit", "must be 0 or more");
+    if (!(tdm_light_most(light) <= TDM_LIGHT_MOST))
+        return tdm_key_fail(reader, "light.stops", "must stay within 8 stops all over the picture");
+    if (!(light->misfit >= 0 && light->misfit <= 5))
+        return tdm_key_fail(reader, "light.misfit", "must be 0 to 5");
+    return TDM_OK;
 }
 
 static tdm_code check_drift(const tdm_marks_reader *reader, const tdm_calibration *of)
@@ -113,6 +117,14 @@ static tdm_code check_drift(const tdm_marks_reader *reader, const tdm_calibratio
     const double *v = of->drift_var;
     if (isnan(v[0]))
         return TDM_OK;
+    /* The smallest target that is read is 24 px wide: a stop a pixel is more than a picture can hold there.
+     */
+    if (!all_within(of->drift, 2, -1, 1))
+        return tdm_key_fail(reader, "drift.stops_per_px", "must be two numbers of -1 to 1");
+    if (!all_within(v, 3, -1, 1))
+        return tdm_key_fail(reader, "drift.variance", "must be three numbers of -1 to 1");
+    if (!all_within(of->middle, 2, 0, INT32_MAX))
+        return tdm_key_fail(reader, "drift.middle", "must be a place in a picture");
     if (!(v[0] >= 0 && v[2] >= 0 && v[1] * v[1] <= v[0] * v[2] * (1 + 1e-9)))
         return tdm_key_fail(reader, "drift.variance", "must be a covariance: xx, xy, yy");
     return TDM_OK;
@@ -125,8 +137,8 @@ static tdm_code check_errors(const tdm_marks_reader *reader, const tdm_calibrati
     const double values[] = {of->before_mean,  of->before_max,    of->residual_mean,
                              of->residual_max, of->left_out_mean, of->hair_mean};
     for (size_t i = 0; i < sizeof values / sizeof values[0]; i++) {
-        if (!isnan(values[i]) && !(values[i] >= 0))
-            return tdm_key_fail(reader, keys[i], "must be 0 or more");
+        if (!isnan(values[i]) && !(values[i] >= 0 && values[i] <= 1000))
+            return tdm_key_fail(reader, keys[i], "must be 0 to 1000");
     }
     if (!(of->u_lstar > 0 && of->u_lstar <= 100))
         return tdm_key_fail(reader, "u_lstar", "must be above 0, 100 at most");

@@ -157,6 +157,58 @@ START_TEST(another_spaces_calibration)
 }
 END_TEST
 
+/* A file may call anything "icc": curve, gains, matrix and root terms count, whatever the method's name, in
+ * large and small rectangles alike. The truth is the formula, step by step. */
+START_TEST(the_methods_name_changes_nothing)
+{
+    tdm_device *device = srgb_device();
+    for (int i = 0; i < 4; i++) {
+        tdm_calibration calibration = i == 0 ? bent(device) : tdm_calibration_none(device);
+        calibration.method = TDM_CALIBRATION_ICC;
+        if (i == 1)
+            calibration.gain[2] = 1.5;
+        calibration.rooted = i == 2;
+        for (int k = 0; i == 2 && k < 9; k++)
+            calibration.from_roots[k] = 0.03 * (k - 4);
+        if (i == 3)
+            calibration.from_rgb[1] += 0.05;
+        const float seen[3] = {0.1F, 0.2F, 0.3F};
+        float applied[3] = {seen[0], seen[1], seen[2]};
+        double wanted[3] = {(double)seen[0], (double)seen[1], (double)seen[2]};
+        tdm_matrix_apply(calibration.to_rgb, wanted, wanted);
+        for (int c = 0; c < 3; c++)
+            wanted[c] = tdm_calibration_channel(&calibration, c, wanted[c]);
+        tdm_calibration_mix(&calibration, wanted, wanted);
+        tdm_calibration_apply(&calibration, applied, 1);
+        for (int k = 0; k < 3; k++) /* single precision */
+            ck_assert_double_eq_tol((double)applied[k], wanted[k], 1e-6);
+        tdm_pixels pixels = patterned(8, 300, 260);
+        const tdm_rect part = {11, 13, 7, 5};
+        ck_assert_double_lt(worst_in_rectangle(device, &calibration, &pixels, pixels.rect), 2e-6);
+        ck_assert_double_lt(worst_in_rectangle(device, &calibration, &pixels, part), 2e-6);
+        free_pixels(&pixels);
+    }
+    tdm_device_free(device);
+}
+END_TEST
+
+/* Where a calibration starts is a matter of numbers: a profile of the same primaries is the same space. */
+START_TEST(a_calibration_knows_its_space)
+{
+    const icc srgb = icc_srgb(), p3 = icc_display_p3();
+    tdm_device *built_in = srgb_device(), *same = device_of(srgb, false), *other = device_of(p3, false);
+    const tdm_calibration calibration = bent(built_in);
+    ck_assert(tdm_calibration_starts_at(&calibration, built_in));
+    ck_assert(tdm_calibration_starts_at(&calibration, same));
+    ck_assert(!tdm_calibration_starts_at(&calibration, other));
+    tdm_device_free(built_in);
+    tdm_device_free(same);
+    tdm_device_free(other);
+    free(srgb.bytes);
+    free(p3.bytes);
+}
+END_TEST
+
 START_TEST(flags_say_what_is_wrong)
 {
     tdm_device *device = srgb_device();
@@ -278,6 +330,8 @@ int main(void)
 {
     const TTest *const tests[] = {rectangles_and_tables_against_single_pixels,
                                   another_spaces_calibration,
+                                  the_methods_name_changes_nothing,
+                                  a_calibration_knows_its_space,
                                   flags_say_what_is_wrong,
                                   known_uneven_light_comes_out_even,
                                   pixels_to_lab,

@@ -8,6 +8,7 @@
 
 #include "colour/drawn.h"
 #include "colour/flat_field.h"
+#include "colour/flat_parts.h"
 #include "colour/profiles.h"
 #include "photo/made.h"
 #include "suite.h"
@@ -196,10 +197,43 @@ START_TEST(a_rough_card_is_warned_of)
 }
 END_TEST
 
+/* Cells in light that falls by a stop to the right; `wrong` of them aren't numbers. */
+static tdm_code fit_cells(size_t count, size_t wrong, tdm_light *light, tdm_error *error)
+{
+    tdm_flat_cell cells[9];
+    ck_assert_uint_le(count, 9);
+    for (size_t i = 0; i < count; i++) {
+        cells[i] = (tdm_flat_cell){.x = 100.0 * (double)(i % 3) + 50, .y = 100.0 * (double)(i / 3) + 50};
+        for (int c = 0; c < 3; c++)
+            cells[i].stops[c] = i < wrong ? (double)NAN : -cells[i].x / 300;
+    }
+    *light = (tdm_light){.width = 300, .height = 300};
+    return tdm_flat_fit(cells, count, "flat.png", light, error);
+}
+
+/* Five cells allow three terms and not six: what the lower degree found stands. 1e-6 stops: rounding. No
+ * number at all is the card's fault, not the memory's. */
+START_TEST(a_degree_that_fails_leaves_the_lower_ones)
+{
+    tdm_light light;
+    tdm_error error = {0};
+    ck_assert_msg(fit_cells(5, 0, &light, &error) == TDM_OK, "%s", error.text);
+    ck_assert_int_eq(light.degree, 1);
+    ck_assert_double_eq_tol(light.stops[1][1], -0.5, 1e-6);
+    ck_assert_int_eq(fit_cells(9, 9, &light, &error), TDM_ERR_UNUSABLE);
+    ck_assert_ptr_nonnull(strstr(error.text, "can't be fitted"));
+    ck_assert_str_eq(error.file, "flat.png");
+}
+END_TEST
+
 int main(void)
 {
     (void)gsl_set_error_handler_off(); /* as the library's entries do */
-    const TTest *const tests[] = {the_light_of_a_plain_card, another_size, useless_photographs_are_refused,
-                                  a_rough_card_is_warned_of, NULL};
+    const TTest *const tests[] = {the_light_of_a_plain_card,
+                                  another_size,
+                                  useless_photographs_are_refused,
+                                  a_rough_card_is_warned_of,
+                                  a_degree_that_fails_leaves_the_lower_ones,
+                                  NULL};
     return run_suite("flat field", tests);
 }

@@ -28,6 +28,31 @@ static void convert(const tdm_calibration *calibration)
         must(isfinite(xyz[i]));
 }
 
+/* A light that passes can be taken out anywhere in its picture, and mixed after. */
+static void light_at(const tdm_calibration *calibration, double x, double y)
+{
+    enum { COUNT = 4 };
+    const double low = exp2(-TDM_LIGHT_MOST - 1), high = exp2(TDM_LIGHT_MOST + 1);
+    double factors[3], xyz[3];
+    float row[3 * COUNT];
+    tdm_light_at(&calibration->light, x, y, factors);
+    for (int c = 0; c < 3; c++)
+        must(factors[c] > low && factors[c] < high);
+    tdm_light_row(&calibration->light, x, y, COUNT, row);
+    for (int i = 0; i < 3 * COUNT; i++)
+        must(isfinite(row[i]) && row[i] > 0);
+    tdm_calibration_mix(calibration, factors, xyz);
+    must(isfinite(xyz[0]) && isfinite(xyz[1]) && isfinite(xyz[2]));
+}
+
+static void light_all_over(const tdm_calibration *calibration)
+{
+    enum { STEPS = 10 }; /* beside the places that the check looks at */
+    const double width = calibration->light.width, height = calibration->light.height;
+    for (int i = 0; calibration->light.degree > 0 && i < (STEPS + 1) * (STEPS + 1); i++)
+        light_at(calibration, width * (i % (STEPS + 1)) / STEPS, height * (i / (STEPS + 1)) / STEPS);
+}
+
 static void come_back(const tdm_calibration *read, const tdm_calibration_origin *origin)
 {
     const tdm_limits limits = tdm_limits_default();
@@ -54,6 +79,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     if (tdm_calibration_parse((const char *)data, size, "fuzz", &limits, &warnings, &read, &origin, NULL) ==
         TDM_OK) {
         convert(&read);
+        light_all_over(&read);
         come_back(&read, &origin);
     }
     tdm_warnings_free(&warnings);
