@@ -14,7 +14,8 @@
 
 enum { DESCRIPTION = 128 };
 
-static bool write_text(cmsContext context, cmsHPROFILE profile, cmsTagSignature tag, const char *text)
+/* As all that write here: TDM_ERR_MEMORY, or TDM_ERR_UNUSABLE where lcms2 refuses; neither tells its text. */
+static tdm_code write_text(cmsContext context, cmsHPROFILE profile, cmsTagSignature tag, const char *text)
 {
     char ascii[DESCRIPTION];
     size_t size = 0;
@@ -22,13 +23,14 @@ static bool write_text(cmsContext context, cmsHPROFILE profile, cmsTagSignature 
         ascii[size] = text[size] >= ' ' && text[size] <= '~' ? text[size] : '?';
     ascii[size] = '\0';
     cmsMLU *words = cmsMLUalloc(context, 1);
-    const bool written =
-        words && cmsMLUsetASCII(words, "en", "US", ascii) && cmsWriteTag(profile, tag, words);
+    tdm_code code = words && cmsMLUsetASCII(words, "en", "US", ascii) ? TDM_OK : TDM_ERR_MEMORY;
+    if (code == TDM_OK && !cmsWriteTag(profile, tag, words))
+        code = TDM_ERR_UNUSABLE;
     cmsMLUfree(words);
-    return written;
+    return code;
 }
 
-static bool write_head(cmsContext context, cmsHPROFILE profile, double version, const char *description)
+static tdm_code write_head(cmsContext context, cmsHPROFILE profile, double version, const char *description)
 {
     cmsSetProfileVersion(profile, version);
     cmsSetDeviceClass(profile, cmsSigInputClass);
@@ -36,20 +38,24 @@ static bool write_head(cmsContext context, cmsHPROFILE profile, double version, 
     cmsSetPCS(profile, cmsSigXYZData);
     cmsSetHeaderRenderingIntent(profile, INTENT_RELATIVE_COLORIMETRIC);
     /* The perfect diffuser is the white, so that absolute and relative colours are the same. */
-    return write_text(context, profile, cmsSigProfileDescriptionTag, description) &&
-           write_text(context, profile, cmsSigCopyrightTag, "No copyright, use freely") &&
-           cmsWriteTag(profile, cmsSigMediaWhitePointTag, cmsD50_XYZ());
+    tdm_code code = write_text(context, profile, cmsSigProfileDescriptionTag, description);
+    if (code == TDM_OK)
+        code = write_text(context, profile, cmsSigCopyrightTag, "No copyright, use freely");
+    if (code == TDM_OK && !cmsWriteTag(profile, cmsSigMediaWhitePointTag, cmsD50_XYZ()))
+        code = TDM_ERR_UNUSABLE;
+    return code;
 }
 
-static bool write_all(cmsContext context, cmsHPROFILE profile, const tdm_device *device,
-                      const tdm_calibration *calibration, const char *description,
-                      float curve[3][TDM_ICC_CURVE])
+static tdm_code write_all(cmsContext context, cmsHPROFILE profile, const tdm_device *device,
+                          const tdm_calibration *calibration, const char *description,
+                          float curve[3][TDM_ICC_CURVE])
 {
     double largest[3] = {1, 1, 1};
     const bool apart = tdm_icc_curves(device, calibration, curve, largest);
     const bool matrix = apart && !calibration->rooted;
-    if (!write_head(context, profile, matrix ? 2.4 : 4.3, description))
-        return false;
+    const tdm_code code = write_head(context, profile, matrix ? 2.4 : 4.3, description);
+    if (code != TDM_OK)
+        return code;
     if (matrix)
         return tdm_icc_write_matrix(context, profile, calibration, curve, largest);
     return tdm_icc_write_table(context, profile, device, calibration, apart ? curve : NULL, largest);
@@ -62,13 +68,17 @@ static void set_date(uint8_t *bytes)
     memcpy(bytes + 24, date, sizeof date);
 }
 
-static tdm_code save(cmsHPROFILE profile, uint8_t **bytes, size_t *size, tdm_error *error)
+static tdm_code save(cmsHPROFILE profile, uint8_t **bytes, size_t *size)
 {
     cmsUInt32Number need = 0;
-    uint8_t *data = cmsSaveProfileToMem(profile, NULL, &need) && need > 128 ? malloc(need) : NULL;
-    if (!data || !cmsSaveProfileToMem(profile, data, &need)) {
+    if (!cmsSaveProfileToMem(profile, NULL, &need) || need <= 128)
+        return TDM_ERR_UNUSABLE;
+    uint8_t *data = malloc(need);
+    if (!data)
+        return TDM_ERR_MEMORY;
+    if (!cmsSaveProfileToMem(profile, data, &need)) {
         free(data);
-        return tdm_fail_memory(error, NULL);
+        return TDM_ERR_UNUSABLE;
     }
     set_date(data);
     *bytes = data;
@@ -101,6 +111,25 @@ static bool usable(const tdm_device *device, const tdm_calibration *calibration)
     return bright[0] && bright[1] && bright[2];
 }
 
+static tdm_code make(const tdm_device *device, const tdm_calibration *calibration, const char *description,
+                     uint8_t **bytes, size_t *size)
+{
+    cmsContext context = cmsCreateContext(NULL, NULL);
+    cmsHPROFILE profile = context ? cmsCreateProfilePlaceholder(context) : NULL;
+    float(*curve)[TDM_ICC_CURVE] = calloc(3, sizeof *curve);
+    tdm_code code = profile && curve ? TDM_OK : TDM_ERR_MEMORY;
+    if (code == TDM_OK)
+        code = write_all(context, profile, device, calibration, description, curve);
+    if (code == TDM_OK)
+        code = save(profile, bytes, size);
+    free(curve);
+    if (profile)
+        cmsCloseProfile(profile);
+    if (context)
+        cmsDeleteContext(context);
+    return code;
+}
+
 tdm_code tdm_icc_export(const tdm_device *device, const tdm_calibration *calibration, const char *description,
                         uint8_t **bytes, size_t *size, tdm_error *error)
 {
@@ -108,22 +137,13 @@ tdm_code tdm_icc_export(const tdm_device *device, const tdm_calibration *calibra
         return tdm_fail(
             error, TDM_ERR_UNSUPPORTED, NULL, NULL,
             "a grey photograph has no colours to correct; a profile can be written for colour only");
-    if (!usable(device, calibration))
+    const tdm_code code =
+        usable(device, calibration) ? make(device, calibration, description, bytes, size) : TDM_ERR_UNUSABLE;
+    if (code == TDM_ERR_MEMORY)
+        return tdm_fail_memory(error, NULL);
+    if (code != TDM_OK)
         return tdm_fail(error, TDM_ERR_UNUSABLE, NULL, NULL,
                         "the correction leaves the range of a colour profile; fit it on this camera's own "
                         "photograph");
-    cmsContext context = cmsCreateContext(NULL, NULL);
-    cmsHPROFILE profile = context ? cmsCreateProfilePlaceholder(context) : NULL;
-    float(*curve)[TDM_ICC_CURVE] = calloc(3, sizeof *curve);
-    tdm_code code;
-    if (profile && curve && write_all(context, profile, device, calibration, description, curve))
-        code = save(profile, bytes, size, error);
-    else
-        code = tdm_fail_memory(error, NULL);
-    free(curve);
-    if (profile)
-        cmsCloseProfile(profile);
-    if (context)
-        cmsDeleteContext(context);
-    return code;
+    return TDM_OK;
 }

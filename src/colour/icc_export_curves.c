@@ -48,27 +48,28 @@ bool tdm_icc_curves(const tdm_device *device, const tdm_calibration *calibration
     return true;
 }
 
-static bool write_channel(cmsContext context, cmsHPROFILE profile, cmsTagSignature curve_tag,
-                          cmsTagSignature colorant_tag, const float *curve, const cmsCIEXYZ *colorant)
+static tdm_code write_channel(cmsContext context, cmsHPROFILE profile, cmsTagSignature curve_tag,
+                              cmsTagSignature colorant_tag, const float *curve, const cmsCIEXYZ *colorant)
 {
     cmsToneCurve *tone = cmsBuildTabulatedToneCurveFloat(context, TDM_ICC_CURVE, curve);
-    const bool written =
-        tone && cmsWriteTag(profile, curve_tag, tone) && cmsWriteTag(profile, colorant_tag, colorant);
+    tdm_code code = tone ? TDM_OK : TDM_ERR_MEMORY;
+    if (tone && !(cmsWriteTag(profile, curve_tag, tone) && cmsWriteTag(profile, colorant_tag, colorant)))
+        code = TDM_ERR_UNUSABLE;
     cmsFreeToneCurve(tone);
-    return written;
+    return code;
 }
 
-bool tdm_icc_write_matrix(cmsContext context, cmsHPROFILE profile, const tdm_calibration *calibration,
-                          float curve[3][TDM_ICC_CURVE], const double largest[3])
+tdm_code tdm_icc_write_matrix(cmsContext context, cmsHPROFILE profile, const tdm_calibration *calibration,
+                              float curve[3][TDM_ICC_CURVE], const double largest[3])
 {
     static const cmsTagSignature curves[3] = {cmsSigRedTRCTag, cmsSigGreenTRCTag, cmsSigBlueTRCTag};
     static const cmsTagSignature colorants[3] = {cmsSigRedColorantTag, cmsSigGreenColorantTag,
                                                  cmsSigBlueColorantTag};
     const double *m = calibration->from_rgb;
-    for (int c = 0; c < 3; c++) {
+    tdm_code code = TDM_OK;
+    for (int c = 0; code == TDM_OK && c < 3; c++) {
         const cmsCIEXYZ colorant = {largest[c] * m[c], largest[c] * m[3 + c], largest[c] * m[6 + c]};
-        if (!write_channel(context, profile, curves[c], colorants[c], curve[c], &colorant))
-            return false;
+        code = write_channel(context, profile, curves[c], colorants[c], curve[c], &colorant);
     }
-    return true;
+    return code;
 }

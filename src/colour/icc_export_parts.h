@@ -20,13 +20,14 @@ void tdm_icc_corrected(const tdm_device *device, const tdm_calibration *calibrat
 bool tdm_icc_curves(const tdm_device *device, const tdm_calibration *calibration,
                     float curve[3][TDM_ICC_CURVE], double largest[3]);
 
-/* Tags of either form. False where lcms2 refuses, which is want of memory. curve and largest from
- * tdm_icc_curves. */
-bool tdm_icc_write_matrix(cmsContext context, cmsHPROFILE profile, const tdm_calibration *calibration,
-                          float curve[3][TDM_ICC_CURVE], const double largest[3]);
+/* Tags of either form. TDM_ERR_MEMORY, or TDM_ERR_UNUSABLE where the numbers leave a profile's range or lcms2
+ * refuses; no text is told. curve and largest from tdm_icc_curves. */
+TDM_MUST_CHECK tdm_code tdm_icc_write_matrix(cmsContext context, cmsHPROFILE profile,
+                                             const tdm_calibration *calibration,
+                                             float curve[3][TDM_ICC_CURVE], const double largest[3]);
 /* curve NULL: the table is over the device's own numbers. */
-bool tdm_icc_write_table(cmsContext context, cmsHPROFILE profile, const tdm_device *device,
-                         const tdm_calibration *calibration, float (*curve)[TDM_ICC_CURVE],
-                         const double largest[3]);
+TDM_MUST_CHECK tdm_code tdm_icc_write_table(cmsContext context, cmsHPROFILE profile, const tdm_device *device,
+                                            const tdm_calibration *calibration, float (*curve)[TDM_ICC_CURVE],
+                                            const double largest[3]);
 
 #endif

@@ -11,6 +11,7 @@
 
 enum { SIDE = 33, NODES = SIDE * SIDE * SIDE };
 
+static const double lowest = -1000;                   /* lightness; a profile's numbers end at 32768 */
 static const double full_scale = 1 + 32767.0 / 32768; /* of XYZ in a profile */
 /* Cube root of linear light below which the table's scale is straight. A short straight part keeps root terms
  * smooth where a channel goes to zero; over a device's own numbers the scale is of the output alone, and a
@@ -75,8 +76,8 @@ static bool sample(const tdm_device *device, const tdm_calibration *calibration,
     return out->largest[0] > 0 && out->largest[1] > 0 && out->largest[2] > 0;
 }
 
-/* Lightness of what was sampled, as the table's 16-bit words. */
-static void encode(content *from, uint16_t *table)
+/* Lightness of what was sampled, as the table's 16-bit words. False where it goes too far below zero. */
+static bool encode(content *from, uint16_t *table)
 {
     for (int c = 0; c < 3; c++) {
         from->low[c] = 0;
@@ -84,10 +85,13 @@ static void encode(content *from, uint16_t *table)
             from->node[i][c] = lightness(from->kink, from->node[i][c] / from->largest[c]);
             from->low[c] = fmin(from->low[c], from->node[i][c]);
         }
+        if (!(from->low[c] > lowest))
+            return false;
         for (int i = 0; i < NODES; i++)
             table[3 * i + c] =
                 (uint16_t)lround(65535 * (from->node[i][c] - from->low[c]) / (1 - from->low[c]));
     }
+    return true;
 }
 
 static cmsStage *curve_stage(cmsContext context, cmsToneCurve *curves[3])
@@ -144,32 +148,34 @@ static bool add(cmsPipeline *pipeline, cmsStage *stage)
     return false;
 }
 
-static bool write_stages(cmsContext context, cmsHPROFILE profile, const tdm_calibration *calibration,
-                         float (*curve)[TDM_ICC_CURVE], const content *of, const uint16_t *table)
+static tdm_code write_stages(cmsContext context, cmsHPROFILE profile, const tdm_calibration *calibration,
+                             float (*curve)[TDM_ICC_CURVE], const content *of, const uint16_t *table)
 {
     cmsPipeline *pipeline = cmsPipelineAlloc(context, 3, 3);
-    const bool written = add(pipeline, first_curves(context, curve)) &&
-                         add(pipeline, cmsStageAllocCLut16bit(context, SIDE, 3, 3, table)) &&
-                         add(pipeline, second_curves(context, of)) &&
-                         add(pipeline, matrix_stage(context, calibration, of)) &&
-                         add(pipeline, cmsStageAllocToneCurves(context, 3, NULL)) &&
-                         cmsWriteTag(profile, cmsSigAToB0Tag, pipeline);
+    const bool made = add(pipeline, first_curves(context, curve)) &&
+                      add(pipeline, cmsStageAllocCLut16bit(context, SIDE, 3, 3, table)) &&
+                      add(pipeline, second_curves(context, of)) &&
+                      add(pipeline, matrix_stage(context, calibration, of)) &&
+                      add(pipeline, cmsStageAllocToneCurves(context, 3, NULL));
+    tdm_code code = made ? TDM_OK : TDM_ERR_MEMORY;
+    if (made && !cmsWriteTag(profile, cmsSigAToB0Tag, pipeline))
+        code = TDM_ERR_UNUSABLE;
     cmsPipelineFree(pipeline);
-    return written;
+    return code;
 }
 
-bool tdm_icc_write_table(cmsContext context, cmsHPROFILE profile, const tdm_device *device,
-                         const tdm_calibration *calibration, float (*curve)[TDM_ICC_CURVE],
-                         const double largest[3])
+tdm_code tdm_icc_write_table(cmsContext context, cmsHPROFILE profile, const tdm_device *device,
+                             const tdm_calibration *calibration, float (*curve)[TDM_ICC_CURVE],
+                             const double largest[3])
 {
     uint16_t *table = calloc(3 * NODES, sizeof *table);
     content of = {.node = calloc(NODES, sizeof *of.node), .kink = curve ? kink_of_curves : kink_of_device};
-    bool written = false;
-    if (table && of.node && sample(device, calibration, curve ? largest : NULL, &of)) {
-        encode(&of, table);
-        written = write_stages(context, profile, calibration, curve, &of, table);
-    }
+    tdm_code code = table && of.node ? TDM_OK : TDM_ERR_MEMORY;
+    if (code == TDM_OK && !(sample(device, calibration, curve ? largest : NULL, &of) && encode(&of, table)))
+        code = TDM_ERR_UNUSABLE;
+    if (code == TDM_OK)
+        code = write_stages(context, profile, calibration, curve, &of, table);
     free(of.node);
     free(table);
-    return written;
+    return code;
 }

@@ -23,8 +23,8 @@ extern const char *const tdm_patch_names[TDM_REFERENCE_PATCHES]; /* "dark skin" 
 tdm_reference tdm_reference_published(void);
 
 /* CGATS.17 text with SAMPLE_ID or SAMPLE_NAME and LAB_L LAB_A LAB_B, or XYZ_X XYZ_Y XYZ_Z, or spectral
- * columns (SPECTRAL_NM380 … or NM_380 …; 10 nm steps or finer, reflectance as 0 to 1 or 0 to 100), which are
- * taken to D50 and 2 degrees (ASTM E308). TDM_ERR_FORMAT names line and reason. */
+ * columns (SPECTRAL_NM380 … or NM_380 …; steps of 5, 10 or 20 nm, reflectance as 0 to 1 or 0 to 100), which
+ * are taken to D50 and 2 degrees (ASTM E308). TDM_ERR_FORMAT names line and reason. */
 TDM_MUST_CHECK tdm_code tdm_reference_parse(const char *data, size_t size, const char *file,
                                             tdm_reference *out, tdm_error *error);
 TDM_MUST_CHECK tdm_code tdm_reference_load(const char *path, const tdm_limits *limits, tdm_reference *out,

@@ -7,6 +7,7 @@
 #include "colour/reference_rows.h"
 
 enum { SHOWN = 24 };
+static const double least_reflected = -0.02, most_reflected = 1.5; /* an instrument's noise; fluorescence */
 
 /* A word for a message: printable, cut. */
 static const char *shown(tdm_span word, char out[SHOWN + 1])
@@ -50,15 +51,22 @@ static tdm_code take_three(const tdm_cgats *in, const tdm_reference_columns *col
     return TDM_OK;
 }
 
+static tdm_code fail_band(const tdm_cgats *in, unsigned line, const tdm_reference_columns *columns,
+                          size_t band)
+{
+    return tdm_cgats_fail(in, line, "entry %zu isn't a reflectance of 0 to 1 or 0 to 100",
+                          columns->band[band] + 1);
+}
+
+/* On either scale: which one shows only when all rows are read. */
 static tdm_code take_bands(const tdm_cgats *in, const tdm_reference_columns *columns, double *out)
 {
     for (size_t i = 0; i < columns->band_count; i++) {
         const tdm_code code = take_number(in, columns->band[i], &out[i]);
         if (code != TDM_OK)
             return code;
-        if (out[i] < -2 || out[i] > 150)
-            return tdm_cgats_fail(in, in->line, "entry %zu isn't a reflectance of 0 to 1 or 0 to 100",
-                                  columns->band[i] + 1);
+        if (out[i] < 100 * least_reflected || out[i] > 100 * most_reflected)
+            return fail_band(in, in->line, columns, i);
     }
     return TDM_OK;
 }
@@ -138,14 +146,19 @@ static double largest(const tdm_reference_rows *rows, size_t count)
     return most;
 }
 
-static void scale_bands(tdm_reference_rows *rows, size_t count)
+static tdm_code scale_bands(const tdm_cgats *in, const tdm_reference_columns *columns,
+                            tdm_reference_rows *rows)
 {
-    if (largest(rows, count) <= 2)
-        return; /* 0 to 1 already */
+    const double scale = largest(rows, columns->band_count) <= 2 ? 1 : 100;
     for (size_t row = 0; row < rows->count; row++) {
-        for (size_t i = 0; i < count; i++)
-            rows->value[row][i] /= 100;
+        for (size_t i = 0; i < columns->band_count; i++) {
+            double *value = &rows->value[row][i];
+            *value /= scale;
+            if (*value < least_reflected || *value > most_reflected)
+                return fail_band(in, rows->line[row], columns, i);
+        }
     }
+    return TDM_OK;
 }
 
 tdm_code tdm_reference_colours(const tdm_cgats *in, const tdm_reference_columns *columns,
@@ -154,8 +167,9 @@ tdm_code tdm_reference_colours(const tdm_cgats *in, const tdm_reference_columns 
 {
     if (columns->kind == TDM_COLUMNS_XYZ && largest(rows, 3) <= 2)
         return tdm_cgats_fail(in, rows->line[0], "X, Y and Z must be on the scale of 0 to 100");
-    if (columns->kind == TDM_COLUMNS_SPECTRUM)
-        scale_bands(rows, columns->band_count);
+    const tdm_code code = columns->kind == TDM_COLUMNS_SPECTRUM ? scale_bands(in, columns, rows) : TDM_OK;
+    if (code != TDM_OK)
+        return code;
     for (int i = 0; i < TDM_REFERENCE_PATCHES; i++) {
         const double *value = rows->value[at[i]];
         const double xyz[3] = {value[0] / 100, value[1] / 100, value[2] / 100};

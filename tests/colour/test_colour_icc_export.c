@@ -229,6 +229,12 @@ START_TEST(what_no_profile_can_hold_is_refused)
     calibration.gain[1] = 0; /* a channel without light, a matrix of no use */
     calibration.from_rgb[0] = calibration.from_rgb[1] = calibration.from_rgb[2] = 0;
     refuse(srgb, &calibration, TDM_ERR_UNUSABLE);
+    calibration = tdm_calibration_none(srgb); /* a channel that root terms take far below its little light */
+    calibration.gain[0] = 0.002;
+    calibration.rooted = true;
+    for (int k = 0; k < 3; k++)
+        calibration.from_roots[3 * k + 1] = -50 * calibration.from_rgb[3 * k];
+    refuse(srgb, &calibration, TDM_ERR_UNUSABLE);
     free(profile.bytes);
     tdm_device_free(grey);
     tdm_device_free(srgb);

@@ -242,6 +242,26 @@ START_TEST(scales_are_checked)
 }
 END_TEST
 
+/* On the scale of 0 to 1, -1 is a hundred times more than the noise that the scale of 0 to 100 may have. */
+START_TEST(reflectances_are_checked_on_their_own_scale)
+{
+    tdm_text bands = {0};
+    tdm_text_add(&bands, "CGATS.17\nBEGIN_DATA_FORMAT\nSAMPLE_ID");
+    for (int nm = 400; nm <= 700; nm += 20)
+        tdm_text_format(&bands, " NM_%d", nm);
+    tdm_text_add(&bands, "\nEND_DATA_FORMAT\nBEGIN_DATA\n");
+    for (int i = 1; i <= PATCHES; i++) {
+        tdm_text_format(&bands, "%d", i);
+        for (int nm = 400; nm <= 700; nm += 20)
+            tdm_text_add(&bands, i == 3 && nm == 460 ? " -1" : " 0.3");
+        tdm_text_add(&bands, "\n");
+    }
+    tdm_text_add(&bands, "END_DATA\n");
+    refuse_bytes(bands.data, bands.size, "line 8", "entry 5 isn't a reflectance");
+    tdm_text_free(&bands);
+}
+END_TEST
+
 START_TEST(a_file_past_the_limit_is_not_read)
 {
     tdm_limits limits = tdm_limits_default();
@@ -263,6 +283,7 @@ int main(void)
     tcase_add_test(all, bytes_that_are_no_text_are_refused);
     tcase_add_test(all, numbers_of_columns_are_bounded);
     tcase_add_test(all, scales_are_checked);
+    tcase_add_test(all, reflectances_are_checked_on_their_own_scale);
     tcase_add_test(all, a_file_past_the_limit_is_not_read);
     return run_case("reference wrong", all);
 }
