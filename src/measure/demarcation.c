@@ -190,16 +190,15 @@ static tdm_code over_columns(const tdm_measure_input *input, const double *value
     return code;
 }
 
-/* found: with its sampling u, expanded. Gloss widens the line at one place as it does the whole. */
-static void put_length(const tdm_measure_input *input, struct tdm_zone_reading *out, tdm_value *where,
-                       const tdm_value *found)
+/* Gloss and light widen the line at one place as they do the whole; they don't scatter its places. */
+static void put_width(const tdm_measure_input *input, struct tdm_zone_reading *out, const tdm_value *found)
 {
     tdm_budget parts = tdm_length_budget(input->sources, found->value, found->u / 2);
     const tdm_budget whole = tdm_budget_of(out, &out->gradient.width_mm);
     const double share = found->value / out->gradient.width_mm.value;
     parts.part[TDM_PART_GLOSS] = share * whole.part[TDM_PART_GLOSS];
     parts.part[TDM_PART_LIGHT] = share * whole.part[TDM_PART_LIGHT];
-    tdm_put(out, where, found->value, &parts);
+    tdm_put(out, &out->demarcation.local_width_mm, found->value, &parts);
 }
 
 static tdm_code summarise(const tdm_measure_input *input, const line *found, struct tdm_zone_reading *out,
@@ -212,12 +211,13 @@ static tdm_code summarise(const tdm_measure_input *input, const line *found, str
     tdm_value width, stagger;
     tdm_code code = over_columns(input, found->width, found->count, median, &width, error);
     if (code == TDM_OK)
-        put_length(input, out, &out->demarcation.local_width_mm, &width);
+        put_width(input, out, &width);
     if (code == TDM_OK && line_residuals(found, residual, &terms)) {
         code = over_columns(input, residual, found->count, tdm_robust_sd, &stagger, error);
         const double freedom = sqrt((double)found->count / (double)(found->count - terms));
-        stagger = (tdm_value){freedom * stagger.value, freedom * stagger.u};
-        put_length(input, out, &out->demarcation.stagger_mm, &stagger);
+        const tdm_budget parts =
+            tdm_length_budget(input->sources, freedom * stagger.value, freedom * stagger.u / 2);
+        tdm_put(out, &out->demarcation.stagger_mm, freedom * stagger.value, &parts);
     }
     free(residual);
     return code;

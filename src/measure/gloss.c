@@ -18,6 +18,8 @@ static const double lag_mm =
 static const double mean_per_scatter = 3; /* mean gloss over the standard deviation of its glints */
 static const double floor_quantile = 0.2, floor_margin = 1.15;
 static const double least_tint = 0.15; /* 1 - Z/Y: of greyer hair gloss can't be told */
+/* Where nothing tells: half an L* at L* 40. */
+static const double untold = 0.004;
 enum { LEAST_CELLS = 200, TERMS = 3 };
 
 typedef struct band {
@@ -160,7 +162,7 @@ static void to_gloss(const tdm_fall *fall, double floor, band *bands, size_t cou
     }
 }
 
-/* Straight between the bands that tell; the nearest one's beyond them; 0 where none does. */
+/* Straight between the bands that tell; the nearest one's beyond them; a guess where none does. */
 static double gloss_at(const band *bands, size_t count, double along)
 {
     const band *before = NULL, *after = NULL;
@@ -173,7 +175,7 @@ static double gloss_at(const band *bands, size_t count, double along)
             after = &bands[i];
     }
     if (!before && !after)
-        return 0;
+        return untold;
     if (!before || !after)
         return before ? before->scatter : after->scatter;
     const double share = (along - before->middle) / (after->middle - before->middle);
@@ -194,7 +196,7 @@ tdm_code tdm_gloss_estimate(const tdm_strip *strip, const tdm_fall *fall, double
 {
     const size_t rows = (size_t)fmax(band_mm / strip->cell + 0.5, 1), count = strip->rows / rows;
     for (size_t i = 0; i < fall->bins; i++)
-        out[i] = 0;
+        out[i] = untold;
     if (count == 0)
         return TDM_OK;
     band *bands = malloc(count * sizeof *bands);

@@ -31,8 +31,11 @@ static tdm_budget mean_budget(const group *all, const tdm_figure *figure)
     tdm_budget sum = {{0}}, here;
     double weights = 0;
     for (size_t i = 0; i < all->count; i++) {
-        if (!tdm_zone_budget(&all->zones[i], figure, &here))
+        tdm_value value;
+        if (!tdm_zone_value(&all->zones[i], figure, &value))
             continue;
+        if (!tdm_zone_budget(&all->zones[i], figure, &here))
+            here = (tdm_budget){.part = {NAN}}; /* a zone that counts, and whose u isn't known */
         weights += zone_weight(all, i);
         for (int k = 0; k < TDM_PARTS; k++)
             sum.part[k] += zone_weight(all, i) * here.part[k];

@@ -45,5 +45,10 @@ TDM_MUST_CHECK tdm_code tdm_sitting_locate(tdm_sitting *sitting, tdm_error *erro
 TDM_MUST_CHECK tdm_code tdm_sitting_scale(tdm_sitting *sitting, tdm_error *error);     /* mm a pixel */
 TDM_MUST_CHECK tdm_code tdm_sitting_decode(tdm_sitting *sitting, tdm_error *error);    /* pixels */
 TDM_MUST_CHECK tdm_code tdm_sitting_calibrate(tdm_sitting *sitting, tdm_error *error); /* the correction */
+TDM_MUST_CHECK tdm_code tdm_sitting_carry(tdm_sitting *sitting, const tdm_grey *greys,
+                                          tdm_error *error); /* another photograph's */
+/* Greys beside a target or a carried calibration: warns where they disagree or are of no use. */
+TDM_MUST_CHECK tdm_code tdm_sitting_check_greys(tdm_sitting *sitting, const tdm_grey *greys,
+                                                tdm_error *error);
 
 #endif

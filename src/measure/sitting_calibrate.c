@@ -20,37 +20,6 @@ static tdm_grey *list_greys(const tdm_marks *marks)
     return greys;
 }
 
-static bool same_size(const tdm_light *light, const tdm_photo_info *about)
-{
-    return light->width == about->width && light->height == about->height;
-}
-
-/* Another photograph's curve and matrix; its light only where the picture is of the same size, since the
- * surface is over the picture and not over the head. */
-static tdm_code carry(tdm_sitting *sitting, tdm_error *error)
-{
-    tdm_calibration *calibration = &sitting->calibration;
-    tdm_code code = tdm_calibration_load(sitting->options->calibration, &sitting->options->limits,
-                                         sitting->warnings, calibration, &sitting->origin, error);
-    if (code != TDM_OK)
-        return code;
-    sitting->carried = true;
-    calibration->drift_var[0] = NAN; /* seen around the other photograph's target */
-    if (strcmp(sitting->origin.profile, tdm_device_profile(sitting->device)) != 0)
-        code = tdm_warn(
-            sitting->warnings, error, "calibration-profile", NULL,
-            "the calibration was fitted in the colour space \"%s\", this photograph is in \"%s\": fit "
-            "it on a photograph from the same camera with the same settings",
-            sitting->origin.profile, tdm_device_profile(sitting->device));
-    if (code == TDM_OK && calibration->light.degree > 0 &&
-        !same_size(&calibration->light, tdm_photo_about(sitting->photo))) {
-        calibration->light = (tdm_light){0};
-        code = tdm_warn(sitting->warnings, error, "calibration-light", NULL,
-                        "the calibration's uneven light is of a picture of another size and isn't used here");
-    }
-    return code;
-}
-
 static tdm_code fit_target(tdm_sitting *sitting, const tdm_light *light, tdm_warnings *warnings,
                            tdm_error *error)
 {
@@ -99,7 +68,7 @@ static tdm_code known_light(tdm_sitting *sitting, const tdm_grey *greys, const d
     const tdm_code code = tdm_greys_light(sitting->device, &sitting->pixels, &sitting->calibration, greys,
                                           sitting->marks.grey_count, about->width, about->height, at,
                                           sitting->path, sitting->warnings, out, used, &own);
-    /* check_greys will say so. */
+    /* The check of the greys will say so. */
     if (code == TDM_ERR_UNUSABLE)
         return TDM_OK;
     if (code != TDM_OK && error)
@@ -108,7 +77,7 @@ static tdm_code known_light(tdm_sitting *sitting, const tdm_grey *greys, const d
 }
 
 /* The target carries the reading: a card of no use is no reason to refuse it. */
-static tdm_code check_greys(tdm_sitting *sitting, const tdm_grey *greys, tdm_error *error)
+tdm_code tdm_sitting_check_greys(tdm_sitting *sitting, const tdm_grey *greys, tdm_error *error)
 {
     tdm_error own = {0};
     const tdm_code code = tdm_greys_check(sitting->device, &sitting->pixels, &sitting->calibration, greys,
@@ -136,7 +105,8 @@ static tdm_code use_target(tdm_sitting *sitting, const tdm_grey *greys, tdm_erro
     if (code == TDM_OK)
         code = fit_target(sitting, used ? &light : NULL, sitting->warnings, error);
     sitting->has_results = code == TDM_OK;
-    return code == TDM_OK && sitting->marks.grey_count > 0 ? check_greys(sitting, greys, error) : code;
+    return code == TDM_OK && sitting->marks.grey_count > 0 ? tdm_sitting_check_greys(sitting, greys, error)
+                                                           : code;
 }
 
 /* A target that nobody marked and that turns out to be of no use is no reason to refuse the photograph. */
@@ -189,19 +159,20 @@ static tdm_code without_target(tdm_sitting *sitting, const tdm_grey *greys, tdm_
                                         : TDM_OK;
 }
 
-static tdm_code from_greys_and_target(tdm_sitting *sitting, tdm_error *error)
+static tdm_code fit(tdm_sitting *sitting, const tdm_grey *greys, tdm_error *error)
 {
-    tdm_grey *greys = list_greys(&sitting->marks);
-    tdm_code code = greys || sitting->marks.grey_count == 0 ? TDM_OK : tdm_fail_memory(error, sitting->path);
-    if (code == TDM_OK && sitting->has_target)
-        code = try_target(sitting, greys, error);
-    if (code == TDM_OK && !sitting->has_target)
-        code = without_target(sitting, greys, error);
-    free(greys);
-    return code;
+    const tdm_code code = sitting->has_target ? try_target(sitting, greys, error) : TDM_OK;
+    return code == TDM_OK && !sitting->has_target ? without_target(sitting, greys, error) : code;
 }
 
 tdm_code tdm_sitting_calibrate(tdm_sitting *sitting, tdm_error *error)
 {
-    return sitting->options->calibration ? carry(sitting, error) : from_greys_and_target(sitting, error);
+    tdm_grey *greys = list_greys(&sitting->marks);
+    tdm_code code = greys || sitting->marks.grey_count == 0 ? TDM_OK : tdm_fail_memory(error, sitting->path);
+    if (code == TDM_OK && sitting->options->calibration)
+        code = tdm_sitting_carry(sitting, greys, error);
+    else if (code == TDM_OK)
+        code = fit(sitting, greys, error);
+    free(greys);
+    return code;
 }

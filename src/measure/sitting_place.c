@@ -22,8 +22,10 @@ tdm_code tdm_sitting_locate(tdm_sitting *sitting, tdm_error *error)
         memcpy(sitting->target.corners, sitting->marks.corners, sizeof sitting->target.corners);
         return TDM_OK;
     }
-    if (sitting->options->calibration)
-        return TDM_OK; /* its target was in another photograph */
+    /* A calibration's target was in another photograph; but one of known width may be wanted for the scale.
+     */
+    if (sitting->options->calibration && !(sitting->options->target_width_mm > 0))
+        return TDM_OK;
     const tdm_code code =
         tdm_target_find(sitting->device, sitting->photo, &sitting->has_target, &sitting->target, error);
     sitting->searched = sitting->has_target;

@@ -9,6 +9,20 @@
 
 #include "tidemark/tidemark.h"
 
+/* What a tool that draws many scenes is asked: scenes [first, first + count). */
+typedef struct accuracy_run {
+    const char *folder;
+    unsigned first, count;
+    bool verbose, kept;
+} accuracy_run;
+
+/* False, with a line on standard error, for wrong use. Makes the folder. */
+bool accuracy_options(int count, char **arguments, const char *name, accuracy_run *out);
+/* Removes a drawn photograph, its marks and its truth. */
+void accuracy_remove(const char *folder, const char *name);
+/* Writes the scene that all others are laid over, and takes it; false with a line. */
+bool accuracy_base(json_t *base, const char *folder, char path[4200]);
+
 /* Draws one scene ({"name", "set": ["key=value", …]} over a base scene) as folder/name.*; true on success. */
 bool accuracy_render(const json_t *scene, const char *base, const char *folder, const char *name);
 
@@ -25,11 +39,10 @@ typedef struct accuracy_figure {
 } accuracy_figure;
 
 typedef struct accuracy_tally {
-    size_t count;   /* compared */
-    size_t missing; /* truth has one, the reading doesn't */
-    size_t outside; /* beyond the bound */
-    size_t covered; /* |error| within u */
-    size_t with_u;
+    size_t count;      /* compared */
+    size_t missing;    /* truth has one, the reading doesn't */
+    size_t outside;    /* beyond the bound */
+    size_t covered;    /* |error| within u */
     double sum, worst; /* of |error| */
     double sum_u;
     double worst_bound_share;

@@ -48,16 +48,6 @@ static json_t *draw_scene(unsigned number, const char *name)
     return json_pack("{s:s, s:o}", "name", name, "set", sets);
 }
 
-static void remove_files(const char *folder, const char *name)
-{
-    static const char *const endings[] = {".jpg", ".marks.json", ".truth.json"};
-    char path[4200];
-    for (size_t i = 0; i < sizeof endings / sizeof endings[0]; i++) {
-        (void)snprintf(path, sizeof path, "%s/%s%s", folder, name, endings[i]);
-        (void)unlink(path);
-    }
-}
-
 static bool is_there(const char *folder, const char *name)
 {
     char path[4200];
@@ -73,9 +63,9 @@ static bool print_coverage(const accuracy_tally *tallies, size_t scenes)
            scenes);
     for (size_t k = 0; k < accuracy_figure_count; k++) {
         const accuracy_tally *tally = &tallies[k];
-        const double covered = (double)tally->covered / (double)tally->with_u;
-        printf("| %s | %zu | %.1f %% | %.3f %s | %.3f %s | %zu |\n", accuracy_figures[k].label, tally->with_u,
-               100 * covered, tally->sum_u / (double)tally->with_u, accuracy_figures[k].unit,
+        const double covered = (double)tally->covered / (double)tally->count;
+        printf("| %s | %zu | %.1f %% | %.3f %s | %.3f %s | %zu |\n", accuracy_figures[k].label, tally->count,
+               100 * covered, tally->sum_u / (double)tally->count, accuracy_figures[k].unit,
                tally->sum / (double)tally->count, accuracy_figures[k].unit, tally->missing);
         good = good && covered >= least_covered && covered <= most_covered;
     }
@@ -83,50 +73,29 @@ static bool print_coverage(const accuracy_tally *tallies, size_t scenes)
 }
 
 /* Exit status: see the top. */
-static int run(const char *folder, unsigned first, unsigned count, bool verbose, bool kept)
+static int run(const accuracy_run *asked)
 {
     accuracy_tally tallies[ACCURACY_FIGURES] = {{0}};
     char base[4200], name[32];
-    (void)snprintf(base, sizeof base, "%s/base.scene.json", folder);
-    json_t *common = json_pack("{s:[i,i]}", "size", 2000, 1500);
-    const bool written = common && json_dump_file(common, base, 0) == 0;
-    json_decref(common);
-    if (!written) {
-        fprintf(stderr, "%s: can't be written\n", base);
+    if (!accuracy_base(json_pack("{s:[i,i]}", "size", 2000, 1500), asked->folder, base))
         return 2;
-    }
-    for (unsigned i = first; i < first + count; i++) {
+    for (unsigned i = asked->first; i < asked->first + asked->count; i++) {
         (void)snprintf(name, sizeof name, "random-%u", i);
         json_t *scene = draw_scene(i, name);
-        const bool good = scene && (is_there(folder, name) || accuracy_render(scene, base, folder, name)) &&
-                          accuracy_read(folder, name, true, verbose, tallies);
+        const bool good =
+            scene && (is_there(asked->folder, name) || accuracy_render(scene, base, asked->folder, name)) &&
+            accuracy_read(asked->folder, name, true, asked->verbose, tallies);
         json_decref(scene);
-        if (!kept)
-            remove_files(folder, name);
+        if (!asked->kept)
+            accuracy_remove(asked->folder, name);
         if (!good)
             return 2;
     }
-    return print_coverage(tallies, count) ? 0 : 1;
+    return print_coverage(tallies, asked->count) ? 0 : 1;
 }
 
 int main(int count, char **arguments)
 {
-    unsigned first = 0, scenes = 200;
-    bool verbose = false, kept = false, known = true;
-    int option = 0;
-    while (known && (option = getopt(count, arguments, "vkf:n:")) != -1) {
-        known = option != '?';
-        verbose = verbose || option == 'v';
-        kept = kept || option == 'k';
-        if (option == 'f')
-            first = (unsigned)strtoul(optarg, NULL, 10);
-        if (option == 'n')
-            scenes = (unsigned)strtoul(optarg, NULL, 10);
-    }
-    if (!known || optind + 1 != count) {
-        fprintf(stderr, "usage: tidemark-coverage [-v] [-k] [-f FIRST] [-n COUNT] FOLDER\n");
-        return 2;
-    }
-    (void)mkdir(arguments[optind], 0777); /* may be there already; drawing fails if it can't be used */
-    return run(arguments[optind], first, scenes, verbose, kept);
+    accuracy_run asked;
+    return accuracy_options(count, arguments, "tidemark-coverage", &asked) ? run(&asked) : 2;
 }

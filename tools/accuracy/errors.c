@@ -73,11 +73,8 @@ static void add_one(const accuracy_figure *figure, double truth, const tdm_zone_
     tally->count++;
     tally->sum += fabs(error);
     tally->outside += fabs(error) > bound;
-    if (isfinite(found.u)) {
-        tally->with_u++;
-        tally->sum_u += found.u;
-        tally->covered += fabs(error) <= found.u;
-    }
+    tally->covered += isfinite(found.u) && fabs(error) <= found.u; /* no u holds nothing */
+    tally->sum_u += isfinite(found.u) ? found.u : 0;
     if (fabs(error) / bound > tally->worst_bound_share) {
         tally->worst_bound_share = fabs(error) / bound;
         tally->worst = fabs(error);
@@ -125,7 +122,7 @@ bool accuracy_print(const accuracy_tally *tallies, size_t scenes)
         printf("| %s | %zu | %.3f %s | %.3f (%s) | %s | %zu | %zu | %.0f %% |\n", figure->label, tally->count,
                tally->count ? tally->sum / (double)tally->count : NAN, figure->unit, tally->worst,
                tally->worst_where, bound, tally->outside, tally->missing,
-               tally->with_u ? 100.0 * (double)tally->covered / (double)tally->with_u : NAN);
+               tally->count ? 100.0 * (double)tally->covered / (double)tally->count : NAN);
         const size_t zones = tally->count + tally->missing;
         good = good && zones > 0 &&
                (double)(tally->outside + tally->missing) <= figure->most_outside * (double)zones;

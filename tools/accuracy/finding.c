@@ -136,46 +136,28 @@ static bool search(const char *folder, const char *name, bool target, bool verbo
     return true;
 }
 
-static void remove_files(const char *folder, const char *name)
-{
-    static const char *const endings[] = {".jpg", ".marks.json", ".truth.json"};
-    char path[4200];
-    for (size_t i = 0; i < sizeof endings / sizeof endings[0]; i++) {
-        (void)snprintf(path, sizeof path, "%s/%s%s", folder, name, endings[i]);
-        (void)unlink(path);
-    }
-}
-
-static bool one(const char *folder, const char *base, unsigned number, bool target, const bool flags[2],
-                counts *into)
+static bool one(const accuracy_run *asked, const char *base, unsigned number, bool target, counts *into)
 {
     char name[64];
     (void)snprintf(name, sizeof name, "%s-%u", target ? "target" : "none", number);
     json_t *scene = draw_scene(target ? number : number + 100000, name, target);
-    const bool good =
-        scene && accuracy_render(scene, base, folder, name) && search(folder, name, target, flags[0], into);
+    const bool good = scene && accuracy_render(scene, base, asked->folder, name) &&
+                      search(asked->folder, name, target, asked->verbose, into);
     json_decref(scene);
-    if (!flags[1])
-        remove_files(folder, name);
+    if (!asked->kept)
+        accuracy_remove(asked->folder, name);
     return good;
 }
 
-/* Exit status: see the top. flags: verbose, kept. */
-static int run(const char *folder, unsigned first, unsigned count, const bool flags[2])
+/* Exit status: see the top. */
+static int run(const accuracy_run *asked)
 {
     counts found = {0};
     char base[4200];
-    (void)snprintf(base, sizeof base, "%s/base.scene.json", folder);
-    json_t *common = json_object();
-    const bool written = common && json_dump_file(common, base, 0) == 0;
-    json_decref(common);
-    if (!written) {
-        fprintf(stderr, "%s: can't be written\n", base);
+    if (!accuracy_base(json_object(), asked->folder, base))
         return 2;
-    }
-    for (unsigned i = first; i < first + count; i++) {
-        if (!one(folder, base, i, true, flags, &found) ||
-            (i % 2 == 0 && !one(folder, base, i, false, flags, &found)))
+    for (unsigned i = asked->first; i < asked->first + asked->count; i++) {
+        if (!one(asked, base, i, true, &found) || (i % 2 == 0 && !one(asked, base, i, false, &found)))
             return 2;
     }
     printf("| with a target | found | corners off, mean | worst | beyond %g px | without | mistaken |\n",
@@ -190,22 +172,6 @@ static int run(const char *folder, unsigned first, unsigned count, const bool fl
 
 int main(int count, char **arguments)
 {
-    unsigned first = 0, scenes = 200;
-    bool flags[2] = {false, false}, known = true;
-    int option = 0;
-    while (known && (option = getopt(count, arguments, "vkf:n:")) != -1) {
-        known = option != '?';
-        flags[0] = flags[0] || option == 'v';
-        flags[1] = flags[1] || option == 'k';
-        if (option == 'f')
-            first = (unsigned)strtoul(optarg, NULL, 10);
-        if (option == 'n')
-            scenes = (unsigned)strtoul(optarg, NULL, 10);
-    }
-    if (!known || optind + 1 != count) {
-        fprintf(stderr, "usage: tidemark-finding [-v] [-k] [-f FIRST] [-n COUNT] FOLDER\n");
-        return 2;
-    }
-    (void)mkdir(arguments[optind], 0777); /* may be there already; drawing fails if it can't be used */
-    return run(arguments[optind], first, scenes, flags);
+    accuracy_run asked;
+    return accuracy_options(count, arguments, "tidemark-finding", &asked) ? run(&asked) : 2;
 }
