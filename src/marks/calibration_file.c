@@ -23,24 +23,24 @@ static tdm_code read_origin(const tdm_marks_reader *reader, const json_t *root, 
     json_t *object = json_object_get(root, "fitted_on");
     tdm_code code = tdm_calibration_object(reader, object, "fitted_on", keys);
     if (code == TDM_OK)
-        code = tdm_calibration_words(reader, json_object_get(object, "photo"), "fitted_on.photo", out->photo,
-                                     sizeof out->photo);
+        code = tdm_read_words(reader, json_object_get(object, "photo"), "fitted_on.photo", out->photo,
+                              sizeof out->photo);
     if (code == TDM_OK && (out->photo[0] == '\0' || strchr(out->photo, '/')))
         return tdm_key_fail(reader, "fitted_on.photo", "must be a file's name without its folder");
     if (code == TDM_OK)
-        code = tdm_calibration_words(reader, json_object_get(object, "sha256"), "fitted_on.sha256",
-                                     out->sha256, sizeof out->sha256);
+        code = tdm_read_words(reader, json_object_get(object, "sha256"), "fitted_on.sha256", out->sha256,
+                              sizeof out->sha256);
     if (code == TDM_OK && !hexadecimal(out->sha256))
         return tdm_key_fail(reader, "fitted_on.sha256", "must be 64 digits of 0 to 9 and a to f");
     if (code == TDM_OK)
-        code = tdm_calibration_words(reader, json_object_get(object, "taken"), "fitted_on.taken", out->taken,
-                                     sizeof out->taken);
+        code = tdm_read_words(reader, json_object_get(object, "taken"), "fitted_on.taken", out->taken,
+                              sizeof out->taken);
     if (code == TDM_OK)
-        code = tdm_calibration_words(reader, json_object_get(object, "profile"), "fitted_on.profile",
-                                     out->profile, sizeof out->profile);
+        code = tdm_read_words(reader, json_object_get(object, "profile"), "fitted_on.profile", out->profile,
+                              sizeof out->profile);
     if (code == TDM_OK)
-        code = tdm_calibration_words(reader, json_object_get(root, "reference"), "reference", out->reference,
-                                     sizeof out->reference);
+        code = tdm_read_words(reader, json_object_get(root, "reference"), "reference", out->reference,
+                              sizeof out->reference);
     return code;
 }
 

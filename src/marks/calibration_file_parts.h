@@ -13,9 +13,6 @@ extern const char *const tdm_calibration_methods[TDM_CALIBRATION_METHODS]; /* by
  * it has keys that aren't in the NULL-terminated list. */
 TDM_MUST_CHECK tdm_code tdm_calibration_object(const tdm_marks_reader *reader, json_t *object,
                                                const char *where, const char *const *known);
-/* Printable text of less than `room` bytes, which may be empty. */
-TDM_MUST_CHECK tdm_code tdm_calibration_words(const tdm_marks_reader *reader, const json_t *value,
-                                              const char *key, char *out, size_t room);
 /* Exactly count finite numbers. */
 TDM_MUST_CHECK tdm_code tdm_calibration_list(const tdm_marks_reader *reader, const json_t *value,
                                              const char *key, int count, double *out);

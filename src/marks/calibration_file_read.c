@@ -1,50 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Steps that reading a calibration file is made of. */
-#include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
-
 #include "base/fail.h"
 #include "marks/calibration_file_parts.h"
-
-static bool is_known(const char *key, const char *const *list)
-{
-    while (*list && strcmp(key, *list) != 0)
-        list++;
-    return *list != NULL;
-}
 
 tdm_code tdm_calibration_object(const tdm_marks_reader *reader, json_t *object, const char *where,
                                 const char *const *list)
 {
-    static const char code[] = "calibration-unknown-key";
-    const char *key;
-    json_t *value;
     if (!json_is_object(object))
         return tdm_key_fail(reader, where, object ? "must be an object" : "is missing");
-    json_object_foreach(object, key, value)
-    {
-        if (is_known(key, list) || tdm_warnings_have(reader->warnings, code))
-            continue;
-        return tdm_warn(reader->warnings, reader->error, code, NULL,
-                        "calibration: a key in %s isn't known and is left alone",
-                        where[0] ? where : "the file");
-    }
-    return TDM_OK;
-}
-
-tdm_code tdm_calibration_words(const tdm_marks_reader *reader, const json_t *value, const char *key,
-                               char *out, size_t room)
-{
-    char *text = NULL;
-    out[0] = '\0';
-    if (json_is_string(value) && json_string_length(value) == 0)
-        return TDM_OK;
-    const tdm_code code = tdm_read_name(reader, value, key, room - 1, &text);
-    if (code == TDM_OK)
-        (void)snprintf(out, room, "%s", text);
-    free(text);
-    return code;
+    return tdm_warn_unknown_once(reader, object, where, list, "calibration-unknown-key", "calibration");
 }
 
 tdm_code tdm_calibration_list(const tdm_marks_reader *reader, const json_t *value, const char *key, int count,

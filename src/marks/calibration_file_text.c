@@ -11,23 +11,6 @@
 
 const char *const tdm_calibration_methods[TDM_CALIBRATION_METHODS] = {"icc", "grey", "target"};
 
-/* Text that a file name or another file brings may be in any encoding, and the reader refuses control
- * characters. */
-static json_t *text_json(const char *text)
-{
-    enum { ROOM = 256 };
-    char plain[ROOM];
-    const size_t length = strnlen(text, ROOM - 1);
-    json_t *whole = json_stringn(text, length);
-    const bool utf8 = whole != NULL;
-    json_decref(whole);
-    for (size_t i = 0; i < length; i++) {
-        const unsigned char c = (unsigned char)text[i];
-        plain[i] = c < 0x20 || c == 0x7f || (c >= 0x80 && !utf8) ? '?' : text[i];
-    }
-    return json_stringn(plain, length);
-}
-
 static json_t *number_json(double value)
 {
     return isnan(value) ? json_null() : json_real(value);
@@ -81,9 +64,9 @@ static json_t *drift_json(const tdm_calibration *from)
 
 static json_t *origin_json(const tdm_calibration_origin *origin)
 {
-    return json_pack("{so, so, so, so}", "photo", text_json(tdm_file_name(origin->photo)), "sha256",
-                     text_json(origin->sha256), "taken", text_json(origin->taken), "profile",
-                     text_json(origin->profile));
+    return json_pack("{so, so, so, so}", "photo", tdm_words_json(tdm_file_name(origin->photo)), "sha256",
+                     tdm_words_json(origin->sha256), "taken", tdm_words_json(origin->taken), "profile",
+                     tdm_words_json(origin->profile));
 }
 
 static json_t *de00_json(const tdm_calibration *from)
@@ -97,9 +80,9 @@ static json_t *de00_json(const tdm_calibration *from)
 static json_t *file_json(const tdm_calibration *from, const tdm_calibration_origin *origin)
 {
     return json_pack("{si, so, so, ss, so, so, so, so, so, so, so, so, so, so}", "tidemark_calibration", 1,
-                     "fitted_on", origin_json(origin), "reference", text_json(origin->reference), "method",
-                     tdm_calibration_methods[from->method], "to_rgb", list_json(from->to_rgb, 9), "curves",
-                     curves_json(from), "gain", list_json(from->gain, 3), "from_rgb",
+                     "fitted_on", origin_json(origin), "reference", tdm_words_json(origin->reference),
+                     "method", tdm_calibration_methods[from->method], "to_rgb", list_json(from->to_rgb, 9),
+                     "curves", curves_json(from), "gain", list_json(from->gain, 3), "from_rgb",
                      list_json(from->from_rgb, 9), "from_roots",
                      from->rooted ? list_json(from->from_roots, 9) : json_null(), "light",
                      light_json(&from->light), "drift", drift_json(from), "de00", de00_json(from), "u_lstar",

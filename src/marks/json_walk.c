@@ -112,15 +112,6 @@ tdm_code tdm_read_points(const tdm_marks_reader *reader, const json_t *value, co
     return TDM_OK;
 }
 
-static bool printable(const char *text)
-{
-    for (; *text; text++) {
-        if ((unsigned char)*text < 0x20 || *text == 0x7f)
-            return false;
-    }
-    return true;
-}
-
 tdm_code tdm_read_name(const tdm_marks_reader *reader, const json_t *value, const char *key, size_t most,
                        char **out)
 {
@@ -128,11 +119,25 @@ tdm_code tdm_read_name(const tdm_marks_reader *reader, const json_t *value, cons
         return tdm_key_fail(reader, key, value ? "must be text" : "is missing; give a name");
     const char *text = json_string_value(value);
     const size_t length = json_string_length(value);
-    if (length == 0 || length > most || strlen(text) != length || !printable(text))
+    if (length == 0 || length > most || strlen(text) != length || !tdm_printable(text))
         return tdm_fail(reader->error, TDM_ERR_FORMAT, reader->file, key,
                         "must be 1 to %zu printable characters", most);
     *out = strdup(text);
     return *out ? TDM_OK : tdm_fail_memory(reader->error, reader->file);
+}
+
+tdm_code tdm_read_words(const tdm_marks_reader *reader, const json_t *value, const char *key, char *out,
+                        size_t room)
+{
+    char *text = NULL;
+    out[0] = '\0';
+    if (json_is_string(value) && json_string_length(value) == 0)
+        return TDM_OK;
+    const tdm_code code = tdm_read_name(reader, value, key, room - 1, &text);
+    if (code == TDM_OK)
+        (void)snprintf(out, room, "%s", text);
+    free(text);
+    return code;
 }
 
 tdm_code tdm_read_list(const tdm_marks_reader *reader, const json_t *root, const char *key, uint32_t most,

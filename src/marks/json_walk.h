@@ -46,8 +46,21 @@ TDM_MUST_CHECK tdm_code tdm_read_list(const tdm_marks_reader *reader, const json
 /* A printable name of 1 to `most` bytes, copied. */
 TDM_MUST_CHECK tdm_code tdm_read_name(const tdm_marks_reader *reader, const json_t *value, const char *key,
                                       size_t most, char **out);
+/* Printable text of less than `room` bytes, which may be empty. */
+TDM_MUST_CHECK tdm_code tdm_read_words(const tdm_marks_reader *reader, const json_t *value, const char *key,
+                                       char *out, size_t room);
+/* Without control characters. */
+bool tdm_printable(const char *text);
+/* Text that a file's name or another file brings, at most 255 bytes of it, as tdm_read_words takes it back:
+ * it may be in any encoding. NULL when out of memory. */
+json_t *tdm_words_json(const char *text);
 /* Warns of keys that aren't in `known` (NULL-terminated). parent "" is the file itself. */
 TDM_MUST_CHECK tdm_code tdm_warn_unknown(const tdm_marks_reader *reader, const json_t *object,
                                          const char *parent, const char *const *known);
+/* One warning a file with that code, for the first such key: the rest is of the same kind. where: the
+ * object's key, "" for the file; what: "level scale". */
+TDM_MUST_CHECK tdm_code tdm_warn_unknown_once(const tdm_marks_reader *reader, json_t *object,
+                                              const char *where, const char *const *known, const char *code,
+                                              const char *what);
 
 #endif

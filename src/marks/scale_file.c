@@ -1,9 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "marks/scale_file.h"
 
-#include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "base/fail.h"
 #include "base/file.h"
@@ -16,40 +14,10 @@ static const double darkest = 1, lightest = 100; /* below 1 the level's formula 
 static const char *const known[] = {"tidemark_level_scale", "note", "entries", NULL};
 static const char *const known_of_entry[] = {"level", "lstar", "name", NULL};
 
-static bool is_known(const char *key, const char *const *list)
-{
-    while (*list && strcmp(key, *list) != 0)
-        list++;
-    return *list != NULL;
-}
-
-/* One warning a file, for the first key: the rest is of the same kind. */
-static tdm_code warn_unknown(const tdm_marks_reader *reader, json_t *object, const char *parent,
+static tdm_code warn_unknown(const tdm_marks_reader *reader, json_t *object, const char *where,
                              const char *const *list)
 {
-    static const char code[] = "scale-unknown-key";
-    const char *key;
-    json_t *value;
-    json_object_foreach(object, key, value)
-    {
-        if (is_known(key, list) || tdm_warnings_have(reader->warnings, code))
-            continue;
-        return tdm_warn(reader->warnings, reader->error, code, NULL,
-                        "level scale: a key in %s isn't known and is left alone", parent);
-    }
-    return TDM_OK;
-}
-
-/* A name into room for `room` bytes with its end. */
-static tdm_code read_text(const tdm_marks_reader *reader, const json_t *value, const char *key, char *out,
-                          size_t room)
-{
-    char *text = NULL;
-    const tdm_code code = tdm_read_name(reader, value, key, room - 1, &text);
-    if (code == TDM_OK)
-        (void)snprintf(out, room, "%s", text);
-    free(text);
-    return code;
+    return tdm_warn_unknown_once(reader, object, where, list, "scale-unknown-key", "level scale");
 }
 
 static tdm_code read_between(const tdm_marks_reader *reader, const json_t *entry, const char *parent,
@@ -80,7 +48,7 @@ static tdm_code read_entry(const tdm_marks_reader *reader, json_t *entry, const 
     if (code == TDM_OK && name && !json_is_null(name)) {
         char place[TDM_KEY_PATH];
         tdm_key_child(place, key, "name");
-        code = read_text(reader, name, place, out->name[index], sizeof out->name[index]);
+        code = tdm_read_words(reader, name, place, out->name[index], sizeof out->name[index]);
     }
     return code;
 }
@@ -147,9 +115,9 @@ static tdm_code read_all(const tdm_marks_reader *reader, json_t *root, tdm_level
                         "isn't a level scale file: it must be an object");
     tdm_code code = read_version(reader, root);
     if (code == TDM_OK)
-        code = warn_unknown(reader, root, "the file", known);
+        code = warn_unknown(reader, root, "", known);
     if (code == TDM_OK)
-        code = read_text(reader, json_object_get(root, "note"), "note", out->note, sizeof out->note);
+        code = tdm_read_words(reader, json_object_get(root, "note"), "note", out->note, sizeof out->note);
     if (code == TDM_OK)
         code = read_entries(reader, root, out);
     return code;

@@ -15,15 +15,6 @@ static bool is_known(const char *key, const char *const *known)
     return false;
 }
 
-static bool printable(const char *key)
-{
-    for (; *key; key++) {
-        if ((unsigned char)*key < 0x20 || *key == 0x7f)
-            return false;
-    }
-    return true;
-}
-
 static size_t warned(const tdm_warnings *warnings)
 {
     size_t count = 0;
@@ -42,11 +33,26 @@ tdm_code tdm_warn_unknown(const tdm_marks_reader *reader, const json_t *object, 
         char place[TDM_KEY_PATH];
         if (is_known(key, known) || warned(reader->warnings) >= MOST_WARNINGS)
             continue;
-        tdm_key_child(place, parent, printable(key) ? key : "(unprintable)");
+        tdm_key_child(place, parent, tdm_printable(key) ? key : "(unprintable)");
         const tdm_code code = tdm_warn(reader->warnings, reader->error, "marks-unknown-key", NULL,
                                        "marks: %s isn't known and is left alone", place);
         if (code != TDM_OK)
             return code;
+    }
+    return TDM_OK;
+}
+
+tdm_code tdm_warn_unknown_once(const tdm_marks_reader *reader, json_t *object, const char *where,
+                               const char *const *known, const char *code, const char *what)
+{
+    const char *key;
+    json_t *value;
+    json_object_foreach(object, key, value)
+    {
+        if (is_known(key, known) || tdm_warnings_have(reader->warnings, code))
+            continue;
+        return tdm_warn(reader->warnings, reader->error, code, NULL,
+                        "%s: a key in %s isn't known and is left alone", what, where[0] ? where : "the file");
     }
     return TDM_OK;
 }

@@ -69,6 +69,14 @@ START_TEST(a_note_in_another_encoding)
     ck_assert_int_eq(parse(text, &read, &warnings, &error), TDM_OK);
     ck_assert_str_eq(read.note, "ring-m?rz.jpg");
     tdm_free(text);
+    static const char *const notes[][2] = {{"", ""}, {"two\nlines", "two?lines"}};
+    for (size_t i = 0; i < 2; i++) { /* what is written is read again */
+        (void)snprintf(made.note, sizeof made.note, "%s", notes[i][0]);
+        ck_assert_int_eq(tdm_scale_text(&made, &text, &error), TDM_OK);
+        ck_assert_msg(parse(text, &read, &warnings, &error) == TDM_OK, "%s: %s", error.place, error.text);
+        ck_assert_str_eq(read.note, notes[i][1]);
+        tdm_free(text);
+    }
 }
 END_TEST
 
