@@ -1,4 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <string.h>
+
 #include "command.h"
 #include "message.h"
 #include "option_tables.h"
@@ -51,13 +53,22 @@ static tdm_code save_scale(const tdm_options *options, const tdm_swatches *swatc
     return code;
 }
 
+/* All but the order, which the error says. */
+static void say_warnings(const tdm_options *options, const tdm_swatches *swatches)
+{
+    size_t count = 0;
+    const tdm_warning *warnings = tdm_swatches_warnings(swatches, &count);
+    for (size_t i = 0; i < count; i++) {
+        if (strcmp(warnings[i].code, "swatch-order") != 0)
+            tdm_say_warnings(options->photos.at[0], &warnings[i], 1);
+    }
+}
+
 static int report(const tdm_options *options, const tdm_swatches *swatches)
 {
     tdm_error error = {0};
-    size_t count = 0;
-    const tdm_warning *warnings = tdm_swatches_warnings(swatches, &count);
     if (!tdm_terminal_shows_report(options))
-        tdm_say_warnings(options->photos.at[0], warnings, count);
+        say_warnings(options, swatches);
     tdm_code code = show(options, swatches, &error);
     if (code == TDM_OK)
         code = save_scale(options, swatches, &error);

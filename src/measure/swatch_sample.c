@@ -27,7 +27,7 @@ typedef struct gathering {
     float *row_xyz;
     uint8_t *row_flags;
     cell *cells;
-    size_t used, seen, clipped;
+    size_t used, seen, clipped, black;
 } gathering;
 
 static void take_row(gathering *work, uint32_t y)
@@ -40,6 +40,7 @@ static void take_row(gathering *work, uint32_t y)
             continue;
         work->seen++;
         work->clipped += (flags & TDM_PIXEL_CLIPPED) != 0;
+        work->black += (flags & TDM_PIXEL_BLACK) != 0;
         if (flags)
             continue;
         cell *here = &work->cells[work->used++];
@@ -170,6 +171,7 @@ tdm_code tdm_swatch_sample_make(const tdm_device *device, const tdm_calibration 
     }
     out->used = work.used;
     out->clipped_share = work.seen > 0 ? (double)work.clipped / (double)work.seen : 0;
+    out->black_share = work.seen > 0 ? (double)work.black / (double)work.seen : 0;
     free(work.inside);
     free(work.excluded);
     free(work.row_xyz);

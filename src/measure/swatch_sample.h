@@ -9,6 +9,7 @@
 typedef struct tdm_swatch_sample {
     size_t used;          /* pixels, on a lattice where there are many */
     double clipped_share; /* of the swatch's pixels */
+    double black_share;   /* the same of those without any light */
     double lab[3];        /* of the mean of their light; NaN where none is used */
     double spread;        /* standard deviation of their L* */
     double u_sampling;    /* standard (k = 1) uncertainty of L*: what another part of the swatch would give */

@@ -7,6 +7,7 @@
 #include "base/fail.h"
 #include "base/file.h"
 #include "measure/sitting.h"
+#include "measure/sources.h"
 #include "measure/swatches_parts.h"
 
 static tdm_code note_photo(const tdm_sitting *sitting, struct tdm_swatches *swatches, tdm_error *error)
@@ -32,15 +33,41 @@ static tdm_code check_light(const tdm_sitting *sitting, tdm_error *error)
                     "give the calibration of another photograph in the same light");
 }
 
-static tdm_code read_all(tdm_sitting *sitting, struct tdm_swatches *swatches, tdm_error *error)
+static void middle_of(const tdm_polyline *polygon, double middle[2])
+{
+    middle[0] = middle[1] = 0;
+    for (size_t i = 0; i < 2 * polygon->count; i++)
+        middle[i % 2] += polygon->xy[i] / (double)polygon->count;
+}
+
+/* Another photograph's target lay half a diagonal away, as far as is known. */
+static double stops_at(const tdm_sitting *sitting, const tdm_polyline *polygon)
+{
+    const tdm_photo_info *about = tdm_photo_about(sitting->photo);
+    const double corner[2] = {0, 0}, centre[2] = {about->width / 2.0, about->height / 2.0};
+    double middle[2];
+    middle_of(polygon, middle);
+    return sitting->carried ? tdm_sources_stops(sitting, corner, centre)
+                            : tdm_sources_stops(sitting, sitting->calibration.middle, middle);
+}
+
+static tdm_code measure(const tdm_sitting *sitting, struct tdm_swatches *swatches, tdm_error *error)
+{
+    const tdm_marks *marks = &sitting->marks;
+    tdm_sources sources[TDM_SWATCHES];
+    for (size_t i = 0; i < marks->swatch_count && i < TDM_SWATCHES; i++)
+        sources[i] = (tdm_sources){.lstar = sitting->calibration.u_lstar,
+                                   .stops = stops_at(sitting, &marks->swatches[i].polygon)};
+    return tdm_swatches_measure(sitting->device, &sitting->calibration, &sitting->pixels, marks, sources,
+                                sitting->path, swatches, error);
+}
+
+static tdm_code read_all(const tdm_sitting *sitting, struct tdm_swatches *swatches, tdm_error *error)
 {
     tdm_code code = note_photo(sitting, swatches, error);
     if (code == TDM_OK)
         code = check_light(sitting, error);
-    if (code == TDM_OK)
-        code = tdm_swatches_measure(sitting->device, &sitting->calibration, &sitting->pixels, &sitting->marks,
-                                    sitting->path, swatches, error);
-    return code;
+    return code == TDM_OK ? measure(sitting, swatches, error) : code;
 }
 
 tdm_code tdm_read_swatches(const char *photo_path, const char *marks_path, const tdm_read_options *options,

@@ -9,8 +9,9 @@
 #include "measure/swatch_sample.h"
 #include "measure/swatches_parts.h"
 
-enum { FEWEST_PIXELS = 100 };            /* a choice: ten by ten, wide of a few strands */
-static const double most_clipped = 0.05; /* a choice: beyond it what is left is too dark to stand for it */
+enum { FEWEST_PIXELS = 100 }; /* a choice: ten by ten, wide of a few strands */
+/* Choices: beyond them what is left is too dark, or too light, to stand for the swatch. */
+static const double most_clipped = 0.05, most_black = 0.05;
 
 void tdm_swatch_words(const tdm_swatch_entry *entry, char *out, size_t room)
 {
@@ -25,18 +26,21 @@ static const char *fault(const tdm_swatch_sample *sample)
 {
     if (sample->clipped_share > most_clipped)
         return "is clipped: retake with less exposure, or mark it beside the highlight";
+    if (sample->black_share > most_black)
+        return "is black without detail: expose more";
     if (sample->used < FEWEST_PIXELS)
         return "is too small: mark at least 10 by 10 pixels of it";
     return NULL;
 }
 
-static tdm_code take(const tdm_swatch_marks *marks, const tdm_swatch_sample *sample, double u_calibration,
-                     struct tdm_swatches *swatches, tdm_error *error)
+static tdm_code take(const tdm_swatch_marks *marks, const tdm_swatch_sample *sample,
+                     const tdm_sources *sources, struct tdm_swatches *swatches, tdm_error *error)
 {
     tdm_swatch_entry *entry = &swatches->entries[swatches->count++];
+    const tdm_budget parts = tdm_lightness_budget(sources, sample->lab[0], sample->u_sampling, 0);
     *entry = (tdm_swatch_entry){.level = marks->level,
                                 .u_sampling = sample->u_sampling,
-                                .u = 2 * hypot(sample->u_sampling, u_calibration),
+                                .u = tdm_budget_u(&parts),
                                 .spread = sample->spread,
                                 .rising = true};
     memcpy(entry->lab, sample->lab, sizeof entry->lab);
@@ -79,7 +83,8 @@ static tdm_code warn_order(struct tdm_swatches *swatches, tdm_error *error)
     return code;
 }
 
-/* Between swatches of one photograph the calibration's error is shared, so that sampling alone decides. */
+/* Between neighbours in one photograph the errors of calibration and light are shared, so that sampling alone
+ * decides. */
 static tdm_code warn_close(struct tdm_swatches *swatches, tdm_error *error)
 {
     tdm_code code = TDM_OK;
@@ -121,8 +126,8 @@ static tdm_code judge(struct tdm_swatches *swatches, tdm_error *error)
 }
 
 static tdm_code measure_one(const tdm_device *device, const tdm_calibration *calibration,
-                            const tdm_pixels *pixels, const tdm_marks *marks, size_t index,
-                            const char **wrong, struct tdm_swatches *swatches, tdm_error *error)
+                            const tdm_pixels *pixels, const tdm_marks *marks, const tdm_sources *sources,
+                            size_t index, const char **wrong, struct tdm_swatches *swatches, tdm_error *error)
 {
     tdm_swatch_sample sample;
     const tdm_code code = tdm_swatch_sample_make(device, calibration, pixels, marks, index, &sample, error);
@@ -132,12 +137,12 @@ static tdm_code measure_one(const tdm_device *device, const tdm_calibration *cal
     if (*wrong)
         return tdm_warn(&swatches->warnings, error, "swatch-unusable", NULL, "swatches[%zu] %s", index,
                         *wrong);
-    return take(&marks->swatches[index], &sample, calibration->u_lstar, swatches, error);
+    return take(&marks->swatches[index], &sample, &sources[index], swatches, error);
 }
 
 tdm_code tdm_swatches_measure(const tdm_device *device, const tdm_calibration *calibration,
-                              const tdm_pixels *pixels, const tdm_marks *marks, const char *file,
-                              struct tdm_swatches *swatches, tdm_error *error)
+                              const tdm_pixels *pixels, const tdm_marks *marks, const tdm_sources *sources,
+                              const char *file, struct tdm_swatches *swatches, tdm_error *error)
 {
     const char *first_fault = NULL;
     char place[32] = "swatches";
@@ -147,7 +152,7 @@ tdm_code tdm_swatches_measure(const tdm_device *device, const tdm_calibration *c
                         "mark two swatches or more, each with its level");
     for (size_t i = 0; code == TDM_OK && i < marks->swatch_count; i++) {
         const char *wrong = NULL;
-        code = measure_one(device, calibration, pixels, marks, i, &wrong, swatches, error);
+        code = measure_one(device, calibration, pixels, marks, sources, i, &wrong, swatches, error);
         if (wrong && !first_fault) {
             first_fault = wrong;
             (void)snprintf(place, sizeof place, "swatches[%zu]", i);

@@ -7,6 +7,7 @@
 #include "base/warnings.h"
 #include "colour/calibration.h"
 #include "marks/marks.h"
+#include "measure/budget.h"
 #include "measure/swatch_order.h"
 #include "tidemark/swatches.h"
 
@@ -32,12 +33,12 @@ struct tdm_swatches {
 };
 
 /* Fills entries, count, falling and warnings: "swatch-unusable", "swatch-order", "swatch-close". pixels must
- * hold every swatch. TDM_ERR_UNUSABLE where fewer than two can be read; place "swatches", or "swatches[i]" of
- * the first that can't. */
+ * hold every swatch. sources: at each of the marks' swatches, lstar and stops. TDM_ERR_UNUSABLE where fewer
+ * than two can be read; place "swatches", or "swatches[i]" of the first that can't. */
 TDM_MUST_CHECK tdm_code tdm_swatches_measure(const tdm_device *device, const tdm_calibration *calibration,
                                              const tdm_pixels *pixels, const tdm_marks *marks,
-                                             const char *file, struct tdm_swatches *swatches,
-                                             tdm_error *error);
+                                             const tdm_sources *sources, const char *file,
+                                             struct tdm_swatches *swatches, tdm_error *error);
 
 /* "level 4 (medium brown)", cut to room. */
 void tdm_swatch_words(const tdm_swatch_entry *entry, char *out, size_t room);

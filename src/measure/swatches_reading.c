@@ -74,10 +74,13 @@ static tdm_code fail_order(const tdm_swatches *swatches, tdm_error *error)
 {
     tdm_text list = {0};
     tdm_swatches_falling_words(swatches, &list);
-    const tdm_code code = list.failed
-                              ? tdm_fail_memory(error, swatches->file)
-                              : tdm_fail(error, TDM_ERR_UNUSABLE, swatches->file, "swatches",
-                                         "don't get lighter with their level; out of order: %s", list.data);
+    const tdm_code code =
+        list.failed
+            ? tdm_fail_memory(error, swatches->file)
+            : tdm_fail(error, TDM_ERR_UNUSABLE, swatches->file, "swatches",
+                       "don't get lighter with their level; out of order: %s. Check their levels, mark "
+                       "them anew, or leave them out",
+                       list.data);
     tdm_text_free(&list);
     return code;
 }

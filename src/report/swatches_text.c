@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A reading of swatches for a person at a terminal. */
 #include <math.h>
+#include <string.h>
 
 #include "report/grid.h"
 #include "report/page.h"
@@ -31,6 +32,21 @@ static void add_row(tdm_grid *grid, const tdm_page *page, const tdm_swatch *swat
     tdm_text_number(&row->cells[2], swatch->lab[1], 0, "-");
     tdm_text_add(&row->cells[2], ", ");
     tdm_text_number(&row->cells[2], swatch->lab[2], 0, "-");
+}
+
+/* All but the order: the table marks those that are out of it, and a sentence below says what to do. */
+static void put_warnings(tdm_page *page, const tdm_swatches *swatches)
+{
+    size_t count = 0;
+    const tdm_warning *warnings = tdm_swatches_warnings(swatches, &count);
+    size_t order = 0;
+    while (order < count && strcmp(warnings[order].code, "swatch-order") != 0)
+        order++;
+    const size_t rest = order < count ? order + 1 : count;
+    const tdm_warning_source around[] = {
+        {.label = "", .warnings = warnings, .count = order},
+        {.label = "", .warnings = rest > 0 ? warnings + rest : NULL, .count = count - rest}};
+    tdm_page_warnings(page, around, 2);
 }
 
 static void put_table(tdm_page *page, const tdm_swatches *swatches)
@@ -71,10 +87,8 @@ tdm_code tdm_swatches_text(const tdm_swatches *swatches, const tdm_text_style *s
                            tdm_error *error)
 {
     tdm_page page = tdm_page_start(style);
-    tdm_warning_source source = {.label = ""};
     tdm_photo_facts photo;
     tdm_text facts = {0};
-    source.warnings = tdm_swatches_warnings(swatches, &source.count);
     tdm_swatches_photo(swatches, &photo);
     tdm_add_photo(&facts, &photo);
     tdm_page_put(&page, &facts, "", 2);
@@ -88,7 +102,8 @@ tdm_code tdm_swatches_text(const tdm_swatches *swatches, const tdm_text_style *s
                       ? "The swatches get lighter with their level: they make a level scale. Levels between "
                         "two of them are filled in; beyond the first and the last there are none."
                       : "The swatches don't get lighter with their level: no level scale can be made of "
-                        "them as they are marked.");
-    tdm_page_warnings(&page, &source, 1);
+                        "them as they are marked. Check the levels of those out of order, mark them anew, or "
+                        "leave them out.");
+    put_warnings(&page, swatches);
     return tdm_page_finish(&page, out, error);
 }

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Would break: a swatch's colour other than the mean of its light, calibration left out, exclusions and
- * clipped pixels taken in, an uncertainty that pixels rather than strands decide, a wrong swatch let into a
- * scale. */
+ * clipped or black pixels taken in, an uncertainty that pixels rather than strands decide or that knows
+ * nothing of the light, a wrong swatch let into a scale. */
 #include <math.h>
 #include <string.h>
 
@@ -25,6 +25,7 @@ typedef struct ring {
     tdm_marks marks;
     tdm_device *device;
     tdm_calibration calibration;
+    double stops[MOST]; /* of light against that at the card */
     struct tdm_swatches *found;
 } ring;
 
@@ -64,7 +65,6 @@ static void draw(ring *it)
     it->device = srgb_device();
     it->calibration = tdm_calibration_none(it->device);
     it->calibration.method = TDM_CALIBRATION_GREY;
-    it->calibration.u_lstar = 0.5;
     for (int c = 0; c < 3; c++)
         it->calibration.gain[c] = 1 / it->exposure;
 }
@@ -73,9 +73,12 @@ static tdm_code measure(ring *it, tdm_error *error)
 {
     it->found = calloc(1, sizeof *it->found);
     ck_assert_ptr_nonnull(it->found);
+    tdm_sources sources[MOST];
+    for (size_t i = 0; i < MOST; i++)
+        sources[i] = (tdm_sources){.lstar = 0.5, .stops = it->stops[i]};
     it->found->file = strdup("ring.jpg");
-    return tdm_swatches_measure(it->device, &it->calibration, &it->pixels, &it->marks, "ring.jpg", it->found,
-                                error);
+    return tdm_swatches_measure(it->device, &it->calibration, &it->pixels, &it->marks, sources, "ring.jpg",
+                                it->found, error);
 }
 
 static void clear(ring *it)
@@ -218,6 +221,50 @@ START_TEST(clipped_swatches)
 }
 END_TEST
 
+/* A fifth of the third swatch without light: what is left would be lighter than the swatch. One in a hundred
+ * is in any photograph. */
+START_TEST(black_swatches)
+{
+    static const double black[3] = {0, 0, 0};
+    for (uint32_t rows = 1; rows <= SIDE / 5; rows += SIDE / 5 - 1) {
+        ring it = five();
+        tdm_error error = {0};
+        draw(&it);
+        for (uint32_t y = GAP; y < GAP + rows; y++) {
+            for (uint32_t x = 0; x < SIDE; x++)
+                set_pixel(&it.pixels, GAP + 280 + x, y, black);
+        }
+        ck_assert_int_eq(measure(&it, &error), TDM_OK);
+        const tdm_warning *warning = warning_of(&it, "swatch-unusable");
+        ck_assert_int_eq(warning != NULL, rows > 1);
+        ck_assert_uint_eq(tdm_swatches_count(it.found), rows > 1 ? 4 : 5);
+        if (warning)
+            ck_assert_str_eq(warning->text, "swatches[2] is black without detail: expose more");
+        clear(&it);
+    }
+}
+END_TEST
+
+/* Light of 0.3 stops more multiplies Y by 2^0.3: the difference of L* that makes, by the formula of CIELAB
+ * itself; its slope, which the budget takes, is within 4 % of that. Without strands and spread only the
+ * calibration's half a unit stands beside it. */
+START_TEST(light_is_in_the_uncertainty)
+{
+    ring it = five();
+    tdm_error error = {0};
+    it.strands = 0;
+    it.stops[0] = 0.3; /* level 7, L* 41 */
+    it.stops[3] = 0.1; /* level 4, L* 26 */
+    draw(&it);
+    ck_assert_int_eq(measure(&it, &error), TDM_OK);
+    const double far = (41 + 16) * (cbrt(exp2(0.3)) - 1), near = (26 + 16) * (cbrt(exp2(0.1)) - 1);
+    ck_assert_double_eq_tol(it.found->entries[4].u, 2 * hypot(0.5, far), 0.04 * 2 * far);
+    ck_assert_double_eq_tol(it.found->entries[1].u, 2 * hypot(0.5, near), 0.04 * 2 * near);
+    ck_assert_double_eq_tol(it.found->entries[0].u, 1, 0.01);
+    clear(&it);
+}
+END_TEST
+
 START_TEST(too_few_and_too_small)
 {
     ring it = five();
@@ -339,6 +386,8 @@ int main(void)
                                   uncertainty_is_of_strands,
                                   exclusions_are_left_out,
                                   clipped_swatches,
+                                  black_swatches,
+                                  light_is_in_the_uncertainty,
                                   too_few_and_too_small,
                                   a_swatch_out_of_order,
                                   swatches_hardly_apart,

@@ -66,11 +66,17 @@ START_TEST(falling_swatches)
 {
     tdm_swatches *made = made_swatches(false);
     tdm_error error = {0};
+    ck_assert_int_eq(tdm_warn(&made->warnings, &error, "swatch-unusable", NULL, "made up, before it"),
+                     TDM_OK);
     ck_assert_int_eq(tdm_warn(&made->warnings, &error, "swatch-order", NULL, "made up for the test"), TDM_OK);
+    ck_assert_int_eq(tdm_warn(&made->warnings, &error, "swatch-close", NULL, "made up, behind it"), TDM_OK);
     char *text = text_of(made, 100, false);
     check_has(text, "4.5 chestnut (out of order)");
     check_has(text, "no level scale can be made");
-    check_has(text, "swatch-order: made up for the test");
+    check_has(text, "Check the levels of those out of order");
+    ck_assert_ptr_null(strstr(text, "swatch-order")); /* said already */
+    check_has(text, "swatch-unusable: made up, before it");
+    check_has(text, "swatch-close: made up, behind it");
     tdm_free(text);
     tdm_swatches_free(made);
 }
