@@ -4,6 +4,7 @@
 
 #include "report/grid.h"
 #include "report/page.h"
+#include "report/words.h"
 
 static const double least_share = 0.005; /* of the variance: smaller ones would show as 0 % */
 
@@ -62,7 +63,7 @@ static void add_figure(tdm_grid *grid, const tdm_page *page, const tdm_figure *f
     }
 }
 
-static void put_zone(tdm_page *page, const tdm_zone_reading *zone)
+static void put_zone(tdm_page *page, const tdm_zone_reading *zone, const char *title)
 {
     tdm_grid grid = {.cells = 2};
     size_t count = 0;
@@ -81,7 +82,7 @@ static void put_zone(tdm_page *page, const tdm_zone_reading *zone)
             add_figure(&grid, page, &figures[i], value, &budget);
     }
     tdm_page_line(page);
-    tdm_page_rule(page, tdm_zone_name(zone));
+    tdm_page_rule(page, title);
     tdm_grid_print(&grid, page);
 }
 
@@ -95,6 +96,7 @@ tdm_code tdm_reading_budget(const tdm_reading *reading, const tdm_text_style *st
         "Beside each figure its expanded uncertainty (coverage factor 2); below it the components as "
         "standard uncertainties, largest first, each with its share of the variance (JCGM 100).");
     for (size_t i = 0; i < tdm_reading_zone_count(reading); i++)
-        put_zone(&page, tdm_reading_zone(reading, i));
+        put_zone(&page, tdm_reading_zone(reading, i), tdm_zone_name(tdm_reading_zone(reading, i)));
+    put_zone(&page, tdm_reading_head(reading), tdm_head_title);
     return tdm_page_finish(&page, out, error);
 }

@@ -2,6 +2,7 @@
 #include "report/grid.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 #include "report/plain.h"
 
@@ -25,8 +26,10 @@ typedef struct layout {
     size_t label;
     size_t cells[TDM_GRID_CELLS];
     size_t gap;
-    bool stacked;
 } layout;
+
+/* Narrower than this, labels beside cells would be few. */
+static const size_t least_label = 8;
 
 static size_t columns_of(const tdm_text *text)
 {
@@ -51,10 +54,13 @@ static layout measure(const tdm_grid *grid, size_t page_width)
     size_t cells = 0;
     for (size_t c = 0; c < grid->cells; c++)
         cells += it.gap + it.cells[c];
-    if (2 + it.label + cells > page_width) {
-        it.stacked = true;
-        it.gap = 2 + cells > page_width ? 1 : 2;
+    if (2 + cells > page_width) {
+        it.gap = 1;
+        cells -= grid->cells;
     }
+    const size_t room = page_width > 2 + cells ? page_width - 2 - cells : 0;
+    if (it.label > room)
+        it.label = room < least_label ? 0 : room;
     return it;
 }
 
@@ -73,19 +79,31 @@ static void print_cells(const tdm_grid *grid, const tdm_grid_row *row, const lay
     tdm_page_line(page);
 }
 
+/* On lines of its own. */
+static void print_above(const char *label, tdm_page *page)
+{
+    const size_t spaces = strspn(label, " ");
+    tdm_text lead = {0};
+    tdm_text_format(&lead, "%*s", (int)(2 + spaces), "");
+    tdm_page_wrap(page, lead.data ? lead.data : "", 4 + spaces, label + spaces);
+    page->text.failed = page->text.failed || lead.failed;
+    tdm_text_free(&lead);
+}
+
 static void print_row(const tdm_grid *grid, const tdm_grid_row *row, const layout *it, tdm_page *page)
 {
     const char *label = row->label.data ? row->label.data : "";
+    const size_t columns = columns_of(&row->label);
+    const bool beside = columns <= it->label;
     if (row->apart)
         tdm_page_line(page);
-    if (it->stacked) {
-        if (row->label.size > 0)
-            tdm_page_wrap(page, "  ", 4, label);
-    } else {
+    if (!beside)
+        print_above(label, page);
+    if (it->label > 0)
         tdm_page_spaces(page, 2);
+    if (beside)
         tdm_text_add_bytes(&page->text, label, row->label.size);
-        tdm_page_spaces(page, it->label - columns_of(&row->label));
-    }
+    tdm_page_spaces(page, beside ? it->label - columns : it->label);
     print_cells(grid, row, it, page);
 }
 

@@ -26,7 +26,8 @@ typedef struct tdm_grid {
 /* NULL after a failure, which is noted. Valid until the next row. */
 tdm_grid_row *tdm_grid_add(tdm_grid *grid);
 
-/* Cells right-aligned under one another; below the label where the page is narrow. Frees the grid. */
+/* Cells right-aligned under one another; on a narrow page a label too long to stand beside them stands above.
+ * Spaces before a label are kept. Frees the grid. */
 void tdm_grid_print(tdm_grid *grid, tdm_page *page);
 
 #endif

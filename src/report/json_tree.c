@@ -7,6 +7,9 @@
 #include "base/fail.h"
 #include "report/plain.h"
 
+/* Less in any unit is rounding of the arithmetic, which differs between machines. */
+static const double tiny = 1e-6;
+
 static json_t *noted(tdm_json *json, json_t *made)
 {
     if (!made)
@@ -28,7 +31,7 @@ json_t *tdm_json_number(tdm_json *json, double value)
 {
     if (!isfinite(value))
         return json_null();
-    return noted(json, json_real(value + 0.0)); /* -0.0 becomes 0.0 */
+    return noted(json, json_real(fabs(value) < tiny ? 0 : value)); /* nor -0.0 */
 }
 
 json_t *tdm_json_string(tdm_json *json, const char *value)

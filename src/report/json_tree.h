@@ -16,7 +16,7 @@ typedef struct tdm_json {
 /* New references, NULL only after a failure that is noted. */
 json_t *tdm_json_object(tdm_json *json);
 json_t *tdm_json_array(tdm_json *json);
-json_t *tdm_json_number(tdm_json *json, double value);      /* null where not finite */
+json_t *tdm_json_number(tdm_json *json, double value);      /* null where not finite, 0 under 1e-6 */
 json_t *tdm_json_string(tdm_json *json, const char *value); /* null for NULL */
 json_t *tdm_json_bool(bool value);
 json_t *tdm_json_lab(tdm_json *json, const double lab[3]);

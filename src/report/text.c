@@ -27,8 +27,6 @@ static void put_caution(tdm_page *page)
     tdm_page_wrap(page, "  ", 2, tdm_caution);
 }
 
-static const char head_title[] = "whole head";
-
 static void put_zone(tdm_page *page, const tdm_reading *reading, const tdm_zone_reading *zone,
                      const char *title)
 {
@@ -46,7 +44,7 @@ tdm_code tdm_reading_text(const tdm_reading *reading, const tdm_text_style *styl
     tdm_page_facts(&page, reading, NULL);
     for (size_t i = 0; i < tdm_reading_zone_count(reading); i++)
         put_zone(&page, reading, tdm_reading_zone(reading, i), NULL);
-    put_zone(&page, reading, tdm_reading_head(reading), head_title);
+    put_zone(&page, reading, tdm_reading_head(reading), tdm_head_title);
     const tdm_warning_source source = source_of(reading, "");
     tdm_page_warnings(&page, &source, 1);
     put_caution(&page);
@@ -75,7 +73,7 @@ tdm_code tdm_comparison_text(const tdm_comparison *comparison, const tdm_text_st
     tdm_page_facts(&page, tdm_comparison_after(comparison), "after");
     for (size_t i = 0; i < tdm_comparison_zone_count(comparison); i++)
         put_change(&page, comparison, tdm_comparison_zone(comparison, i), NULL);
-    put_change(&page, comparison, tdm_comparison_head(comparison), head_title);
+    put_change(&page, comparison, tdm_comparison_head(comparison), tdm_head_title);
 
     tdm_warning_source own = {.label = ""};
     own.warnings = tdm_comparison_warnings(comparison, &own.count);

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "compare/made_reading.h"
+#include "measure/budget.h"
 #include "suite.h"
 #include "tidemark/report.h"
 #include "tidemark/version.h"
@@ -162,6 +163,28 @@ START_TEST(budgets_come_back)
     }
     ck_assert_uint_eq(json_object_size(budgets), found);
     ck_assert_uint_gt(found, 10);
+    json_decref(root);
+    tdm_reading_free(reading);
+}
+END_TEST
+
+/* The head has its own; and rounding left over by the arithmetic is no figure. */
+START_TEST(budget_of_the_head)
+{
+    tdm_reading *reading = made_reading("before.jpg", 2);
+    const tdm_budget parts = {.part = {[TDM_PART_SAMPLING] = 1.5,
+                                       [TDM_PART_SCALE] = 2,
+                                       [TDM_PART_PLANE] = 5.5e-14,
+                                       [TDM_PART_GLOSS] = 2e-6,
+                                       [TDM_PART_LIGHT] = -2.2e-14}};
+    tdm_put(&reading->head, &reading->head.gradient.width_mm, 40, &parts);
+    json_t *root = reading_json(reading);
+    json_t *found = json_object_get(at(root, "head.budget"), "gradient.width_mm");
+    check_number(at(found, "sampling"), 1.5);
+    check_number(at(found, "scale"), 2);
+    ck_assert_double_eq(json_real_value(at(found, "plane")), 0);
+    ck_assert_double_eq(json_real_value(at(found, "light")), 0);
+    ck_assert_double_eq_tol(json_real_value(at(found, "gloss")), 2e-6, 1e-11);
     json_decref(root);
     tdm_reading_free(reading);
 }
@@ -387,6 +410,7 @@ int main(void)
     TCase *tests = patient_case("json");
     tcase_add_test(tests, every_figure_comes_back);
     tcase_add_test(tests, budgets_come_back);
+    tcase_add_test(tests, budget_of_the_head);
     tcase_add_test(tests, names_are_as_published);
     tcase_add_test(tests, facts_come_back);
     tcase_add_test(tests, null_figures_are_null);
