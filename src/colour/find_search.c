@@ -9,6 +9,9 @@
 /* Choices: codes that neighbouring pixels of a patch may differ by, from a clean picture to a noisy one. */
 static const int steps[] = {4, 8, 15};
 static const double same_place = 0.3, same_size = 2; /* of the side; ratio of pixels */
+/* Lattices are looked for from the largest on; a noisy picture of a room has some thousand areas, a weave or
+ * a printed screen far more, which would take seconds. */
+enum { MOST_SEARCHED = 16000 };
 
 static bool is_same(const tdm_find_area *a, const tdm_find_area *b)
 {
@@ -43,6 +46,25 @@ static bool drop_doubles(tdm_find_areas *areas, const tdm_find_near *near)
     return true;
 }
 
+/* Places settle what is equally large, so that the order is always the same. */
+static int largest_first(const void *a, const void *b)
+{
+    const tdm_find_area *x = a, *y = b;
+    if (x->pixels < y->pixels || x->pixels > y->pixels)
+        return x->pixels < y->pixels ? 1 : -1;
+    if (x->y < y->y || x->y > y->y)
+        return x->y < y->y ? -1 : 1;
+    return (x->x > y->x) - (x->x < y->x);
+}
+
+static void keep_largest(tdm_find_areas *areas)
+{
+    if (areas->count > 0)
+        qsort(areas->at, areas->count, sizeof *areas->at, largest_first);
+    if (areas->count > MOST_SEARCHED)
+        areas->count = MOST_SEARCHED;
+}
+
 static bool find_areas(const tdm_find_picture *picture, tdm_find_areas *areas)
 {
     tdm_find_near near;
@@ -54,6 +76,7 @@ static bool find_areas(const tdm_find_picture *picture, tdm_find_areas *areas)
         return false;
     const bool well = drop_doubles(areas, &near);
     tdm_find_near_free(&near);
+    keep_largest(areas);
     return well;
 }
 
