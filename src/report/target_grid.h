@@ -5,7 +5,9 @@
 
 #include "report/page.h"
 
-/* Four rows of six: name, colours (reference and read) where the terminal has them, error or why not. */
+/* Four rows of six: number and name, colours (reference and read) where the terminal has them, the error by a
+ * fit without the patch, "x" where it was left out of the fit. On a narrow page the names follow in a list.
+ */
 void tdm_page_patches(tdm_page *page, const tdm_target_reading *target);
 
 #endif

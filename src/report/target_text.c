@@ -12,6 +12,8 @@
  * (Mokrzycki and Tatol 2011), and levels of dark hair lie about 3 apart. */
 static const double good_below = 2, usable_below = 4;
 
+static const double surest = 99; /* %: a search is never sure beyond that */
+
 static void add_place(tdm_text *text, const tdm_target_facts *facts)
 {
     tdm_text_format(text, "24-patch target %s, %s",
@@ -27,7 +29,7 @@ static void add_place(tdm_text *text, const tdm_target_facts *facts)
         tdm_text_add(text, ", mirrored: is this a picture of a mirror?");
     if (isfinite(facts->confidence)) {
         tdm_text_add(text, "; sure to ");
-        tdm_text_number(text, 100 * facts->confidence, 0, "");
+        tdm_text_number(text, fmin(100 * facts->confidence, surest), 0, "");
         tdm_text_add(text, " %");
     }
 }
@@ -87,8 +89,7 @@ static void put_correction(tdm_page *page, const tdm_target_facts *facts)
     tdm_text_add(&text, "It leaves ");
     tdm_text_add(&text, page->style.unicode ? "\u00B1" : "+-");
     tdm_text_number(&text, facts->u_lstar, 1, "-");
-    tdm_text_format(&text, " in L* of hair. Reference: %s.%s", facts->reference,
-                    facts->root_polynomial ? " The fit has root-polynomial terms." : "");
+    tdm_text_format(&text, " in L* of hair. Reference: %s.", facts->reference);
     tdm_page_put(page, &text, "  ", 2);
 }
 
@@ -116,7 +117,7 @@ static void put_left_out(tdm_page *page, const tdm_target_reading *target)
         const char *reason = why(patch.state);
         if (!reason)
             continue;
-        tdm_text_format(&text, "Left out: %s, %s", patch.name, reason);
+        tdm_text_format(&text, "Left out: %zu %s, %s", i + 1, patch.name, reason);
         tdm_page_put(page, &text, "  ", 4);
     }
 }
@@ -125,11 +126,14 @@ static void put_patches(tdm_page *page, const tdm_target_reading *target)
 {
     tdm_page_line(page);
     tdm_page_rule(page, "patches");
-    tdm_page_wrap(page, "  ", 2,
-                  page->style.truecolour
-                      ? "as they lie in the target; left half the reference, right half as read after the "
-                        "correction; the error after it, dE00"
-                      : "as they lie in the target; the error after the correction, dE00");
+    tdm_page_wrap(
+        page, "  ", 2,
+        page->style.truecolour
+            ? "as they lie in the target, numbered as in --overlay; left half the reference, right "
+              "half as read after the correction; below it each patch's error by a fit without it, "
+              "dE00 (x: left out of the fit)"
+            : "as they lie in the target, numbered as in --overlay, with each patch's error by a fit "
+              "without it, dE00 (x: left out of the fit)");
     tdm_page_patches(page, target);
     put_left_out(page, target);
 }

@@ -37,14 +37,58 @@ START_TEST(says_what_was_found)
     check_has(text, "before the correction            7.2   15.0\n");
     check_has(text, "after it                         1.2    2.3\n");
     check_has(text, "each patch by a fit without it   1.8      -\n");
-    check_has(text, "It leaves ±1.5 in L* of hair. Reference: published values");
-    check_has(text, "Left out: red, far from what the other patches predict: dirty, glossy or shaded");
-    check_has(text, "Left out: yellow, a channel at its top: less exposure");
+    check_has(text,
+              "It leaves ±1.5 in L* of hair. Reference: published values, edition since November 2014.\n");
+    check_has(text, "Left out: 15 red, far from what the other patches predict: dirty, glossy or shaded");
+    check_has(text, "Left out: 16 yellow, a channel at its top: less exposure");
     check_has(text, "target-residual: made up for the test");
-    check_has(text, "odd            clipped");
+    check_has(text, "1  dark skin ");
+    check_has(text, "  8  purplish blue ");
+    check_has(text, "(x: left out of the fit)");
+    check_has(text, "1.5              1.5              x                x                1.5");
     ck_assert_ptr_null(strstr(text, "nan"));
     ck_assert_ptr_null(strstr(text, " \n"));
     ck_assert_ptr_null(strchr(text, '\x1b'));
+    tdm_free(text);
+    tdm_target_reading_free(target);
+}
+END_TEST
+
+/* Whole names under their numbers on two lines; where they don't fit, numbers and a list. Neutrals have the
+ * error of a fit without them: the fit itself meets them exactly. */
+START_TEST(every_patch_has_its_whole_name)
+{
+    static const char eighty[] =
+        "  7  orange    8  purplish  9  moderate  10 purple    11 yellow    12 orange\n"
+        "                  blue         red                       green        yellow\n"
+        "  1.5          1.5          1.5          1.5          1.5          1.5\n";
+    static const char forty[] = "  13    14    15    16    17    18\n"
+                                "  1.5   1.5   x     x     1.5   1.5\n"
+                                "  19    20    21    22    23    24\n"
+                                "  1.5   1.5   1.5   1.5   1.5   1.5\n"
+                                "\n"
+                                "  1 dark skin, 2 light skin, 3 blue sky,\n";
+    tdm_target_reading *target = made_target();
+    char *text = text_of(target, 80, false);
+    check_has(text, eighty);
+    tdm_free(text);
+    text = text_of(target, 40, false);
+    check_has(text, forty);
+    check_has(text, "purplish");
+    tdm_free(text);
+    tdm_target_reading_free(target);
+}
+END_TEST
+
+/* No search is ever sure beyond doubt. */
+START_TEST(never_sure_to_a_hundred)
+{
+    tdm_target_reading *target = made_target();
+    target->found.confidence = 1;
+    target->calibration.rooted = true;
+    char *text = text_of(target, 200, false);
+    check_has(text, "; sure to 99 %");
+    ck_assert_ptr_null(strstr(text, "polynomial"));
     tdm_free(text);
     tdm_target_reading_free(target);
 }
@@ -182,8 +226,9 @@ END_TEST
 
 int main(void)
 {
-    const TTest *const tests[] = {says_what_was_found, judges_by_patches_it_has_not_seen,
-                                  keeps_to_the_width,  way_round_of_marked_corners,
-                                  everything_as_json,  NULL};
+    const TTest *const tests[] = {says_what_was_found,     every_patch_has_its_whole_name,
+                                  never_sure_to_a_hundred, judges_by_patches_it_has_not_seen,
+                                  keeps_to_the_width,      way_round_of_marked_corners,
+                                  everything_as_json,      NULL};
     return run_suite("target report", tests);
 }
