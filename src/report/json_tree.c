@@ -72,6 +72,12 @@ void tdm_json_set(tdm_json *json, json_t *object, const char *key, json_t *value
         json->failed = true;
 }
 
+void tdm_json_set_numbers(tdm_json *json, json_t *object, const tdm_json_named *numbers)
+{
+    for (; numbers->key; numbers++)
+        tdm_json_set(json, object, numbers->key, tdm_json_number(json, numbers->value));
+}
+
 void tdm_json_append(tdm_json *json, json_t *array, json_t *value)
 {
     if (json_array_append_new(array, value) != 0)

@@ -25,6 +25,12 @@ json_t *tdm_json_value(tdm_json *json, tdm_value value); /* {"value", "u"} */
 /* Both take the reference of value. */
 void tdm_json_set(tdm_json *json, json_t *object, const char *key, json_t *value);
 void tdm_json_append(tdm_json *json, json_t *array, json_t *value);
+/* A number under each name, NULL for the name ends the list. */
+typedef struct tdm_json_named {
+    const char *key;
+    double value;
+} tdm_json_named;
+void tdm_json_set_numbers(tdm_json *json, json_t *object, const tdm_json_named *numbers);
 /* As tdm_json_set, at "gradient.centre_mm": the objects on the way are made where they are missing. */
 void tdm_json_set_path(tdm_json *json, json_t *object, const char *path, json_t *value);
 

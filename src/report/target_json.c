@@ -26,13 +26,14 @@ static json_t *place_json(tdm_json *json, const tdm_target_facts *facts)
 static json_t *correction_json(tdm_json *json, const tdm_target_facts *facts)
 {
     json_t *errors = tdm_json_object(json);
-    tdm_json_set(json, errors, "before_mean", tdm_json_number(json, facts->before_mean));
-    tdm_json_set(json, errors, "before_max", tdm_json_number(json, facts->before_max));
-    tdm_json_set(json, errors, "mean", tdm_json_number(json, facts->residual_mean));
-    tdm_json_set(json, errors, "max", tdm_json_number(json, facts->residual_max));
-    tdm_json_set(json, errors, "left_out_mean", tdm_json_number(json, facts->left_out_mean));
-    tdm_json_set(json, errors, "hair_mean", tdm_json_number(json, facts->hair_mean));
-
+    tdm_json_set_numbers(json, errors,
+                         (const tdm_json_named[]){{"before_mean", facts->before_mean},
+                                                  {"before_max", facts->before_max},
+                                                  {"mean", facts->residual_mean},
+                                                  {"max", facts->residual_max},
+                                                  {"left_out_mean", facts->left_out_mean},
+                                                  {"hair_mean", facts->hair_mean},
+                                                  {NULL, 0}});
     json_t *made = tdm_json_object(json);
     tdm_json_set(json, made, "root_polynomial", tdm_json_bool(facts->root_polynomial));
     tdm_json_set(json, made, "reference", tdm_json_string(json, facts->reference));
@@ -49,9 +50,11 @@ static json_t *patch_json(tdm_json *json, const tdm_target_patch *patch)
     tdm_json_set(json, made, "reference_lab", tdm_json_lab(json, patch->reference_lab));
     tdm_json_set(json, made, "before_lab", tdm_json_lab(json, patch->before_lab));
     tdm_json_set(json, made, "after_lab", tdm_json_lab(json, patch->after_lab));
-    tdm_json_set(json, made, "de00_before", tdm_json_number(json, patch->de00_before));
-    tdm_json_set(json, made, "de00_after", tdm_json_number(json, patch->de00_after));
-    tdm_json_set(json, made, "de00_left_out", tdm_json_number(json, patch->left_out));
+    tdm_json_set_numbers(json, made,
+                         (const tdm_json_named[]){{"de00_before", patch->de00_before},
+                                                  {"de00_after", patch->de00_after},
+                                                  {"de00_left_out", patch->left_out},
+                                                  {NULL, 0}});
     return made;
 }
 
