@@ -17,11 +17,12 @@ static json_t *photo_json(tdm_json *json, const tdm_reading *reading)
 static json_t *calibration_json(tdm_json *json, const tdm_calibration_facts *facts)
 {
     json_t *residual = tdm_json_object(json);
-    tdm_json_set(json, residual, "before_mean", tdm_json_number(json, facts->before_mean));
-    tdm_json_set(json, residual, "mean", tdm_json_number(json, facts->residual_mean));
-    tdm_json_set(json, residual, "max", tdm_json_number(json, facts->residual_max));
-    tdm_json_set(json, residual, "left_out_mean", tdm_json_number(json, facts->left_out_mean));
-
+    tdm_json_set_numbers(json, residual,
+                         (const tdm_json_named[]){{"before_mean", facts->before_mean},
+                                                  {"mean", facts->residual_mean},
+                                                  {"max", facts->residual_max},
+                                                  {"left_out_mean", facts->left_out_mean},
+                                                  {NULL, 0}});
     json_t *made = tdm_json_object(json);
     tdm_json_set(json, made, "method", tdm_json_string(json, facts->method));
     tdm_json_set(json, made, "from", tdm_json_string(json, facts->from));
