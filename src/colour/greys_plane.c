@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A plane of light through a few references. */
+#include <gsl/gsl_sort.h>
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "colour/greys_parts.h"
@@ -62,16 +62,10 @@ void tdm_plane_fit(const tdm_plane_row *rows, size_t count, const double prior[3
     }
 }
 
-static int compare_doubles(const void *a, const void *b)
-{
-    const double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
-}
-
 void tdm_huber_weights(const double *misfits, size_t count, double *scratch, double *weights)
 {
     memcpy(scratch, misfits, count * sizeof *scratch);
-    qsort(scratch, count, sizeof *scratch, compare_doubles);
+    gsl_sort(scratch, 1, count);
     const double limit = tuning * fmax(1.4826 * scratch[count / 2], tdm_grey_noise);
     for (size_t i = 0; i < count; i++)
         weights[i] = misfits[i] > limit ? limit / misfits[i] : 1;

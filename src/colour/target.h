@@ -99,6 +99,11 @@ bool tdm_target_build(const tdm_target *target, int without, tdm_target_fit *out
 /* CIELAB of a patch under a fit, its light taken out. */
 void tdm_target_patch_lab(const tdm_target *target, const tdm_target_fit *fit, int patch, double lab[3]);
 
+/* Free numbers to begin a search at, by these coloured patches and the kept neutral ones but `without`. False
+ * as above, or where the patches' colours are too few to tell the channels apart. */
+bool tdm_target_start(const tdm_target *target, const int *coloured, size_t count, int without,
+                      tdm_target_fit *fit);
+
 /* Fits to the kept patches but `without` (-1 for none). from: a fit to begin at, or NULL. variance: NULL, or
  * the covariance xx, xy, yy of the slope where terms->sloped. False where too few patches are left or no
  * curve fits. */
@@ -113,7 +118,8 @@ void tdm_target_leave_out(const tdm_target *target, const tdm_target_fit *fit,
 double tdm_left_out_mean(const tdm_left_out left[TDM_PATCHES]);
 double tdm_left_out_near_hair(const tdm_left_out left[TDM_PATCHES]);
 
-/* Near hair, root mean squares of the miss in L*, and in a* and b*, each. */
+/* Near hair, root mean squares of the miss in L*, and in a* and b*, each; where no patch there says anything,
+ * the uncertainty of the profile alone. */
 void tdm_left_out_spread(const tdm_target *target, const tdm_left_out left[TDM_PATCHES], double *lstar,
                          double *ab);
 

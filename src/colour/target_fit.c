@@ -2,12 +2,11 @@
 /* The numbers that bring the coloured patches nearest to their references by CIEDE2000, robustly; the neutral
  * ones are met by the curves, which every trial rebuilds. */
 #include <gsl/gsl_multifit_nlinear.h>
+#include <gsl/gsl_sort.h>
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "colour/lab.h"
-#include "colour/matrix.h"
 #include "colour/target.h"
 
 enum {
@@ -57,51 +56,6 @@ static void list_free(search *s)
     }
 }
 
-/* Weighted linear least squares a row; weights even out lightness (the slope of L* goes as Y^(-2/3)). */
-static bool start_row(const search *s, double shaped[COLOURED][3], double wanted[COLOURED][3], int row,
-                      double free[2])
-{
-    const int a = row == 0 ? 1 : 0, b = row == 2 ? 1 : 2;
-    double aa = 0, ab = 0, bb = 0, at = 0, bt = 0;
-    for (size_t i = 0; i < s->count; i++) {
-        const double *in = shaped[i];
-        const double u = in[a] - in[row], v = in[b] - in[row], t = wanted[i][row] - in[row];
-        const double weight = pow(fmax(wanted[i][1], 0.01), -4.0 / 3);
-        aa += weight * u * u;
-        ab += weight * u * v;
-        bb += weight * v * v;
-        at += weight * u * t;
-        bt += weight * v * t;
-    }
-    const double determinant = aa * bb - ab * ab;
-    if (!(determinant > 1e-12 * aa * bb))
-        return false;
-    free[0] = (at * bb - bt * ab) / determinant;
-    free[1] = (bt * aa - at * ab) / determinant;
-    return true;
-}
-
-/* Curves as if the matrix were one, then a linear fit. */
-static bool start(search *s)
-{
-    double shaped[COLOURED][3], wanted[COLOURED][3];
-    const tdm_target *target = s->target;
-    memset(s->fit.free, 0, sizeof s->fit.free);
-    if (!tdm_target_build(target, s->without, &s->fit))
-        return false;
-    for (size_t i = 0; i < s->count; i++) {
-        const tdm_patch *patch = &target->patches[s->patch[i]];
-        for (int c = 0; c < 3; c++)
-            shaped[i][c] = patch->factor[c] * tdm_calibration_channel(&s->fit.calibration, c, patch->rgb[c]);
-        tdm_matrix_apply(target->start.to_rgb, patch->xyz, wanted[i]);
-    }
-    for (int row = 0; row < 3; row++) {
-        if (!start_row(s, shaped, wanted, row, s->fit.free + TDM_FREE_MATRIX + 2 * row))
-            return false;
-    }
-    return true;
-}
-
 static size_t slope_at(const search *s)
 {
     return (size_t)(TDM_FREE_SLOPE - (s->fit.terms.rooted ? 0 : TDM_FREE_SLOPE - TDM_FREE_ROOTS));
@@ -143,19 +97,13 @@ static double length3(const gsl_vector *parts, size_t patch)
     return sqrt(p[0] * p[0] + p[1] * p[1] + p[2] * p[2]);
 }
 
-static int compare_doubles(const void *a, const void *b)
-{
-    const double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
-}
-
 static void weigh(const search *s, const gsl_vector *parts, gsl_vector *weights)
 {
     const size_t count = s->count;
     double sorted[COLOURED];
     for (size_t i = 0; i < count; i++)
         sorted[i] = length3(parts, i);
-    qsort(sorted, count, sizeof *sorted, compare_doubles);
+    gsl_sort(sorted, 1, count);
     const double limit = tuning * fmax(1.4826 * sorted[count / 2], least_scale);
     for (size_t i = 0; i < count; i++) {
         const double miss = length3(parts, i);
@@ -200,7 +148,7 @@ static void judge(search *s, const gsl_vector *parts)
         sorted[i] = length3(parts, i);
         s->fit.mean += sorted[i] / (double)s->count;
     }
-    qsort(sorted, s->count, sizeof *sorted, compare_doubles);
+    gsl_sort(sorted, 1, s->count);
     const size_t most = (2 * s->count + 2) / 3;
     s->fit.typical = 0;
     for (size_t i = 0; i < most; i++)
@@ -292,7 +240,7 @@ bool tdm_target_solve(const tdm_target *target, const tdm_terms *terms, int with
     list_patches(&s);
     if (from)
         memcpy(s.fit.free, from->free, sizeof s.fit.free);
-    else if (s.count < FEWEST_COLOURED || !start(&s))
+    else if (s.count < FEWEST_COLOURED || !tdm_target_start(target, s.patch, s.count, without, &s.fit))
         return false;
     list_free(&s);
     bool done = s.count >= FEWEST_COLOURED && 3 * s.count > s.free_count && tools_make(&s, &t) &&

@@ -72,6 +72,6 @@ void tdm_left_out_spread(const tdm_target *target, const tdm_left_out left[TDM_P
         colour += (da * da + db * db) / 2;
         count++;
     }
-    *lstar = sqrt(lightness / fmax(count, 1));
-    *ab = sqrt(colour / fmax(count, 1));
+    *lstar = count > 0 ? sqrt(lightness / count) : target->start.u_lstar;
+    *ab = count > 0 ? sqrt(colour / count) : target->start.u_ab;
 }

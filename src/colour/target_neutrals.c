@@ -70,7 +70,8 @@ bool tdm_target_spoilt(const tdm_target *target, const tdm_target_fit *fit, tdm_
     const int spare = tdm_target_kept(target, TDM_FIRST_NEUTRAL) - FEWEST_NEUTRALS;
     double before = fit ? fit->typical : even;
     bool found = false;
-    for (int few = 1; few <= 2 && few <= spare && tdm_target_kept(target, 0) - few >= TDM_FEWEST_PATCHES; few++) {
+    for (int few = 1; few <= 2 && few <= spare && tdm_target_kept(target, 0) - few >= TDM_FEWEST_PATCHES;
+         few++) {
         tdm_target_fit now;
         bool gone[TDM_NEUTRALS];
         if (!best_without(target, fit, few, &now, gone) || !clearly_better(now.typical, before, found))

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Dirty, glossy or shaded patches: far from what a fit to the others says of them. */
+#include <gsl/gsl_sort.h>
 #include <math.h>
-#include <stdlib.h>
 
 #include "base/fail.h"
 #include "base/text.h"
@@ -15,18 +15,12 @@ static const double least_miss = 4;    /* CIEDE2000: nothing below is odd */
 static const double least_light = 2.5; /* the same of its lightness part alone */
 static const double tells_light = 0.7; /* share of the difference that has to be lightness, or chroma */
 
-static int compare_doubles(const void *a, const void *b)
-{
-    const double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
-}
-
 static double median(const double *values, int count)
 {
     double sorted[TDM_FIRST_NEUTRAL];
     for (int i = 0; i < count; i++)
         sorted[i] = values[i];
-    qsort(sorted, (size_t)count, sizeof *sorted, compare_doubles);
+    gsl_sort(sorted, 1, (size_t)count);
     return count > 0 ? sorted[count / 2] : 0;
 }
 

@@ -108,3 +108,14 @@ void see_hair(const tdm_device *device, const tdm_calibration *calibration, cons
     const double in[3] = {(double)xyz[0], (double)xyz[1], (double)xyz[2]};
     tdm_xyz_to_lab(in, lab);
 }
+
+double hair_miss(const tdm_device *device, const tdm_calibration *calibration, const camera *by)
+{
+    double sum = 0;
+    for (int i = 0; i < HAIR; i++) {
+        double lab[3];
+        see_hair(device, calibration, by, hair_lab[i], lab);
+        sum += tdm_de00(hair_lab[i], lab) / HAIR;
+    }
+    return sum;
+}

@@ -35,4 +35,7 @@ extern const double hair_lab[HAIR][3];
 void see_hair(const tdm_device *device, const tdm_calibration *calibration, const camera *by,
               const double hair[3], double lab[3]);
 
+/* Mean CIEDE2000 of those hair colours under a calibration. */
+double hair_miss(const tdm_device *device, const tdm_calibration *calibration, const camera *by);
+
 #endif

@@ -28,17 +28,6 @@ static tdm_code calibrate(const tdm_device *device, const camera *by, const ligh
     return code;
 }
 
-static double hair_miss(const tdm_device *device, const tdm_calibration *calibration, const camera *by)
-{
-    double sum = 0;
-    for (int i = 0; i < HAIR; i++) {
-        double lab[3];
-        see_hair(device, calibration, by, hair_lab[i], lab);
-        sum += tdm_de00(hair_lab[i], lab) / HAIR;
-    }
-    return sum;
-}
-
 static lighting sloping_by_lot(uint32_t *seed)
 {
     lighting light = {0};

@@ -9,6 +9,7 @@
 #include "colour/lab.h"
 #include "colour/lit.h"
 #include "colour/profiles.h"
+#include "colour/target.h"
 #include "suite.h"
 
 enum { PITCH = 24, DRAWS = 30 };
@@ -126,8 +127,26 @@ START_TEST(figures_agree)
 }
 END_TEST
 
+/* Where no patch near hair can be left out, nothing is known of hair: the profile's own uncertainty, not
+ * none. */
+START_TEST(nothing_left_out_is_not_certainty)
+{
+    tdm_device *device = srgb_device();
+    const tdm_target target = {.start = tdm_calibration_none(device)};
+    tdm_left_out left[PATCHES];
+    double lstar = 0, ab = 0;
+    for (int i = 0; i < PATCHES; i++) /* only blue has a fit without it */
+        left[i] = i == 12 ? (tdm_left_out){{1, 1, 1}, 1} : (tdm_left_out){{NAN, NAN, NAN}, NAN};
+    tdm_left_out_spread(&target, left, &lstar, &ab);
+    ck_assert_double_eq_tol(lstar, 16.7, 1e-9); /* Vaughn et al. 2009; see METHODS.md */
+    ck_assert_double_eq_tol(ab, 4, 1e-9);
+    tdm_device_free(device);
+}
+END_TEST
+
 int main(void)
 {
-    const TTest *const tests[] = {measured_reference, unknown_edition, figures_agree, NULL};
+    const TTest *const tests[] = {measured_reference, unknown_edition, figures_agree,
+                                  nothing_left_out_is_not_certainty, NULL};
     return run_suite("target uncertainty", tests);
 }
