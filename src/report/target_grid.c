@@ -72,6 +72,7 @@ static void put_names(tdm_page *page, const tdm_target_patch *row, size_t from, 
     for (size_t i = 0; i < COLUMNS; i++) {
         if (i < count)
             put_cell(page, &cells[i], columns, i + 1 == count);
+        page->text.failed = page->text.failed || cells[i].failed; /* one that failed looks empty */
         tdm_text_free(&cells[i]);
     }
     tdm_page_line(page);
