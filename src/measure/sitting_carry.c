@@ -75,7 +75,7 @@ tdm_code tdm_sitting_carry(tdm_sitting *sitting, const tdm_grey *greys, tdm_erro
         return code;
     sitting->carried = true;
     calibration->drift_var[0] = NAN; /* seen around the other photograph's target */
-    if (strcmp(sitting->origin.profile, tdm_device_profile(sitting->device)) != 0)
+    if (!tdm_calibration_starts_at(calibration, sitting->device))
         code = tdm_warn(
             sitting->warnings, error, "calibration-profile", NULL,
             "the calibration was fitted in the colour space \"%s\", this photograph is in \"%s\": fit "
