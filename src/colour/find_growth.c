@@ -4,7 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { SPAN = TDM_LATTICE_SPAN };
+/* Twice what cluttered photographs need for all their pictures. */
+enum { SPAN = TDM_LATTICE_SPAN, MOST_TRIES = 4000 };
 
 static const double known_share = 0.7; /* a choice */
 
@@ -53,7 +54,7 @@ static bool is_settled(const tdm_find_growth *growth, size_t seed)
 bool tdm_find_growth_start(const tdm_find_near *near, tdm_find_growth *out)
 {
     const size_t size = (near->areas->count + 1) * sizeof *out->beside;
-    *out = (tdm_find_growth){.near = near, .beside = malloc(size)};
+    *out = (tdm_find_growth){.near = near, .left = MOST_TRIES, .beside = malloc(size)};
     if (!out->beside)
         return false;
     memset(out->beside, 0xff, size);
@@ -67,10 +68,10 @@ void tdm_find_growth_free(tdm_find_growth *growth)
 
 bool tdm_find_growth_next(tdm_find_growth *growth, tdm_find_lattice *out)
 {
-    while (growth->seed < growth->near->areas->count) {
+    while (growth->left > 0 && growth->seed < growth->near->areas->count) {
         const size_t seed = growth->seed++;
-        if (is_settled(growth, seed) || !tdm_find_lattice_from(growth->near, (int32_t)seed, out) ||
-            is_known(growth, out))
+        if (is_settled(growth, seed) ||
+            !tdm_find_lattice_from(growth->near, (int32_t)seed, &growth->left, out) || is_known(growth, out))
             continue;
         remember(growth, out);
         return true;

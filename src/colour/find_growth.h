@@ -9,6 +9,7 @@
 typedef struct tdm_find_growth {
     const tdm_find_near *near;
     size_t seed;          /* next one to try */
+    int left;             /* tries: a picture of a hundred thousand dots must come to an end */
     int32_t (*beside)[4]; /* one an area: those right, left, below and above it on the last lattice that it
                              was on, else -1 */
 } tdm_find_growth;

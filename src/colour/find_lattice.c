@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { SPAN = TDM_LATTICE_SPAN, SEED = SPAN / 2 - 1, NEIGHBOURS = 12, PROJECTIVE_FROM = 9 };
+enum { SPAN = TDM_LATTICE_SPAN, SEED = SPAN / 2 - 1, NEIGHBOURS = 12, PROJECTIVE_FROM = 9, WELL_KNOWN = 40 };
 
 /* Choices. Pitch in sides of a patch: 1.1 to 1.25 as made, more where edges are lost to blur. */
 static const double least_pitch = 0.95, most_pitch = 1.7;
@@ -167,15 +167,20 @@ static bool grow_from(const tdm_find_near *near, int32_t seed, int32_t right, in
     lattice->area[SEED + 1][SEED] = below;
     lattice->area[SEED + 1][SEED + 1] = opposite;
     lattice->seen = 4;
-    do {
+    if (!fit(near, lattice))
+        return false;
+    for (int fitted = 4; grow(near, lattice) > 0;) {
+        if (lattice->seen > WELL_KNOWN && lattice->seen < 1.5 * fitted)
+            continue; /* the plane won't change for a ring more */
+        fitted = lattice->seen;
         if (!fit(near, lattice))
             return false;
-    } while (grow(near, lattice) > 0);
+    }
     return settle(near, lattice);
 }
 
 static bool try_cell(const tdm_find_near *near, int32_t seed, const neighbour *a, const neighbour *b,
-                     tdm_find_lattice *lattice)
+                     int *left, tdm_find_lattice *lattice)
 {
     const tdm_find_area *area = &near->areas->at[seed];
     const double cosine = dot_in_frame(area, a->dx, a->dy, b->dx, b->dy) / (a->distance * b->distance);
@@ -183,17 +188,19 @@ static bool try_cell(const tdm_find_near *near, int32_t seed, const neighbour *a
         return false;
     const int32_t opposite = tdm_find_nearest(near, area->x + a->dx + b->dx, area->y + a->dy + b->dy,
                                               reach * fmin(hypot(a->dx, a->dy), hypot(b->dx, b->dy)));
-    return opposite >= 0 && alike(&near->areas->at[opposite], area) &&
-           grow_from(near, seed, a->area, b->area, opposite, lattice);
+    if (opposite < 0 || !alike(&near->areas->at[opposite], area))
+        return false;
+    --*left;
+    return grow_from(near, seed, a->area, b->area, opposite, lattice);
 }
 
-bool tdm_find_lattice_from(const tdm_find_near *near, int32_t seed, tdm_find_lattice *lattice)
+bool tdm_find_lattice_from(const tdm_find_near *near, int32_t seed, int *left, tdm_find_lattice *lattice)
 {
     neighbour around[NEIGHBOURS];
     const size_t count = neighbours_of(near, &near->areas->at[seed], around);
     for (size_t i = 0; i < count; i++) {
         for (size_t k = 0; k < count; k++) {
-            if (i != k && try_cell(near, seed, &around[i], &around[k], lattice))
+            if (i != k && *left > 0 && try_cell(near, seed, &around[i], &around[k], left, lattice))
                 return true;
         }
     }

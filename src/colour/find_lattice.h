@@ -18,7 +18,8 @@ typedef struct tdm_find_lattice {
 } tdm_find_lattice;
 
 /* The lattice of TDM_LATTICE_FEWEST areas or more that this one is on; false where there is none. Its nearest
- * neighbours are tried first. Right-handed as the picture is: columns turn clockwise into rows. */
-bool tdm_find_lattice_from(const tdm_find_near *near, int32_t seed, tdm_find_lattice *lattice);
+ * neighbours are tried first. Right-handed as the picture is: columns turn clockwise into rows. Each try
+ * takes one off *left; there is none at 0. */
+bool tdm_find_lattice_from(const tdm_find_near *near, int32_t seed, int *left, tdm_find_lattice *lattice);
 
 #endif

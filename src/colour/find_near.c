@@ -52,7 +52,8 @@ size_t tdm_find_near_all(const tdm_find_near *near, double x, double y, double r
         for (uint32_t column = cell_of(x - reach, near->columns); column <= right; column++) {
             int32_t i = near->first[(size_t)row * near->columns + column];
             for (; i >= 0 && count < room; i = near->next[i]) {
-                if (hypot(near->areas->at[i].x - x, near->areas->at[i].y - y) <= reach)
+                const double dx = near->areas->at[i].x - x, dy = near->areas->at[i].y - y;
+                if (dx * dx + dy * dy <= reach * reach)
                     out[count++] = i;
             }
         }
@@ -66,7 +67,8 @@ int32_t tdm_find_nearest(const tdm_find_near *near, double x, double y, double r
     double least = INFINITY;
     const size_t count = tdm_find_near_all(near, x, y, reach, found, sizeof found / sizeof *found);
     for (size_t i = 0; i < count; i++) {
-        const double far = hypot(near->areas->at[found[i]].x - x, near->areas->at[found[i]].y - y);
+        const double dx = near->areas->at[found[i]].x - x, dy = near->areas->at[found[i]].y - y;
+        const double far = dx * dx + dy * dy;
         if (far < least) {
             least = far;
             best = found[i];

@@ -2,73 +2,23 @@
 #include "colour/find_window.h"
 
 #include <math.h>
-#include <stdlib.h>
 
+#include "colour/find_laying.h"
 #include "colour/matrix.h"
 
-enum { SPAN = TDM_LATTICE_SPAN, COLUMNS = 6, ROWS = 4, PATCHES = TDM_REFERENCE_PATCHES, PROBES = 3 };
+enum { SPAN = TDM_LATTICE_SPAN, COLUMNS = 6, ROWS = 4, PATCHES = TDM_REFERENCE_PATCHES };
 
-static const double probe_reach =
-    0.22; /* of the pitch, from a patch's middle: inside even where all is a little off */
 static const double stray = 0.12; /* of the pitch, of an area from where the window's fit has it */
-static const double alike = 6;    /* codes */
 /* Choices: METHODS.md. */
 static const double no_agreement = 0.55, full_agreement = 0.9, clear_lead = 0.25;
 static const int most_odd = 5;
 
-static double median(double values[PROBES * PROBES])
-{
-    for (int i = 1; i < PROBES * PROBES; i++) {
-        const double value = values[i];
-        int at = i;
-        for (; at > 0 && values[at - 1] > value; at--)
-            values[at] = values[at - 1];
-        values[at] = value;
-    }
-    return values[PROBES * PROBES / 2];
-}
-
-/* Median of each channel over the middle of a patch. */
-static void probe(const tdm_find_picture *picture, const tdm_homography *map, int u, int v, double colour[3])
-{
-    double values[3][PROBES * PROBES], at[3], x, y;
-    for (int i = 0; i < PROBES * PROBES; i++) {
-        tdm_homography_at(map, u + probe_reach * (i % PROBES - 1), v + probe_reach * (i / PROBES - 1.0), &x,
-                          &y);
-        tdm_find_picture_at(picture, x, y, at);
-        for (int k = 0; k < 3; k++)
-            values[k][i] = at[k];
-    }
-    for (int k = 0; k < 3; k++)
-        colour[k] = median(values[k]);
-}
-
-/* Target's columns and rows to nodes: u = m[0] i + m[1] j + m[2], v = m[3] i + m[4] j + m[5]. */
-typedef struct laying {
-    int m[6];
-    bool mirrored;
-} laying;
-
-/* A quarter turned, columns and rows change places, which is as a mirror does. */
-static laying lay(bool turned, int u, int v)
-{
-    if (turned)
-        return (laying){{0, 1, u, 1, 0, v}, true};
-    return (laying){{1, 0, u, 0, 1, v}, false};
-}
-
-/* Where the target's patch is on the lattice; -1 where none was seen. */
-static int32_t area_at(const tdm_find_lattice *lattice, const laying *l, int i, int j)
-{
-    return lattice->area[l->m[3] * i + l->m[4] * j + l->m[5]][l->m[0] * i + l->m[1] * j + l->m[2]];
-}
-
-static size_t gather(const tdm_find_areas *areas, const tdm_find_lattice *lattice, const laying *l,
+static size_t gather(const tdm_find_areas *areas, const tdm_find_lattice *lattice, const tdm_find_laying *l,
                      tdm_find_pair pairs[PATCHES])
 {
     size_t count = 0;
     for (int i = 0; i < PATCHES; i++) {
-        const int32_t at = area_at(lattice, l, i % COLUMNS, i / COLUMNS);
+        const int32_t at = tdm_find_laid(lattice, l, i % COLUMNS, i / COLUMNS);
         if (at >= 0)
             pairs[count++] = (tdm_find_pair){i % COLUMNS, i / COLUMNS, areas->at[at].x, areas->at[at].y, 1};
     }
@@ -104,7 +54,7 @@ static bool spans(const tdm_find_pair pairs[PATCHES], size_t count)
 }
 
 /* From the window's own areas: what else the lattice has caught may not be of the target's plane. */
-static bool fit_window(const tdm_find_areas *areas, const tdm_find_lattice *lattice, const laying *l,
+static bool fit_window(const tdm_find_areas *areas, const tdm_find_lattice *lattice, const tdm_find_laying *l,
                        tdm_homography *map)
 {
     tdm_find_pair pairs[PATCHES];
@@ -186,32 +136,18 @@ static void try_ways(const tdm_find_reference *reference, const tdm_find_colour 
     }
 }
 
-/* The target has hardly two patches alike; cloths, walls and keyboards have hardly two that aren't. */
-static bool has_many_twins(const double encoded[PATCHES][3])
-{
-    int twins = 0;
-    for (int i = 0; i < PATCHES; i++) {
-        bool twin = false;
-        for (int k = 0; k < PATCHES && !twin; k++)
-            twin = k != i && fabs(encoded[i][0] - encoded[k][0]) < alike &&
-                   fabs(encoded[i][1] - encoded[k][1]) < alike && fabs(encoded[i][2] - encoded[k][2]) < alike;
-        twins += twin;
-    }
-    return twins > PATCHES / 2;
-}
-
-static bool try_window(const tdm_find_place *place, const tdm_find_lattice *lattice, const laying *l,
-                       tdm_find_guess *guess)
+static bool try_window(const tdm_find_place *place, const tdm_find_lattice *lattice,
+                       const tdm_find_colours *seen, const tdm_find_laying *l, tdm_find_guess *guess)
 {
     tdm_homography map;
     double encoded[PATCHES][3];
     tdm_find_colour colours[PATCHES];
+    if (!tdm_find_worth_trying(lattice, seen, l))
+        return true;
     if (!fit_window(place->areas, lattice, l, &map) || !inside(place->picture, &map))
         return true;
     for (int i = 0; i < PATCHES; i++)
-        probe(place->picture, &map, i % COLUMNS, i / COLUMNS, encoded[i]);
-    if (has_many_twins((const double(*)[3])encoded))
-        return true;
+        tdm_find_probe(place->picture, &map, i % COLUMNS, i / COLUMNS, encoded[i]);
     if (!tdm_find_colours_of(place->device, (const double(*)[3])encoded, PATCHES, colours))
         return false;
     try_ways(place->reference, colours, &map, l->mirrored, guess);
@@ -221,11 +157,13 @@ static bool try_window(const tdm_find_place *place, const tdm_find_lattice *latt
 bool tdm_find_window(const tdm_find_place *place, const tdm_find_lattice *lattice, tdm_find_guess *best)
 {
     tdm_find_guess guess = {0};
+    tdm_find_colours seen;
+    tdm_find_probe_lattice(place->picture, place->areas, lattice, &seen);
     for (int turned = 0; turned < 2; turned++) {
         const int across = turned ? ROWS : COLUMNS, down = turned ? COLUMNS : ROWS;
         for (int i = 0; i < (SPAN - across + 1) * (SPAN - down + 1); i++) {
-            const laying l = lay(turned, i % (SPAN - across + 1), i / (SPAN - across + 1));
-            if (!try_window(place, lattice, &l, &guess))
+            const tdm_find_laying l = tdm_find_lay(turned, i % (SPAN - across + 1), i / (SPAN - across + 1));
+            if (!try_window(place, lattice, &seen, &l, &guess))
                 return false;
         }
     }
