@@ -77,7 +77,8 @@ typedef struct tdm_quality_figure {
     const char *unit;   /* "px", "%" … or "" */
     const char *zone;   /* zone name, or NULL for the whole photograph */
     double value;       /* NaN where it can't be told */
-    double threshold;   /* a warning beyond it */
+    double threshold;   /* a warning beyond it; NaN where only stated */
+    double unusable;    /* nothing is measured beyond it: of the photograph, or in the zone; NaN: never so */
     bool below;         /* the warning is for values below the threshold, not above */
     bool good;          /* within the threshold, or not to be told */
     const char *advice; /* one sentence: how to retake */

@@ -9,6 +9,7 @@
 
 static const double rise = 2.5631;     /* from 10 to 90 % of a Gaussian edge, in standard deviations */
 static const double least_smear = 0.7; /* of its own 10-90 % rise: a shorter one is the lens's */
+static const double hair_doubt = 0.1;  /* relative, k = 1, of a rise told from strands: a choice */
 
 /* Where the figures of one photograph or zone go. */
 typedef struct sink {
@@ -36,6 +37,7 @@ static tdm_code add_length(sink *to, tdm_quality_id px_id, tdm_quality_id mm_id,
     it.stated = false;
     it.value *= mm_per_px;
     it.doubt *= mm_per_px;
+    it.bound *= mm_per_px;
     return tdm_quality_add(to->quality, mm_id, &it, NULL, to->warnings, error);
 }
 
@@ -71,20 +73,32 @@ static tdm_code add_motion(sink *to, const tdm_quality_input *input, const tdm_e
     return add_length(to, TDM_QUALITY_MOTION_PX, TDM_QUALITY_MOTION_MM, input->mm_per_px, &value, error);
 }
 
+/* The hair may be out of focus where the target isn't: strands twice as wide are suspect before they are
+ * beyond the bound itself. */
+static tdm_code add_strands(sink *to, const tdm_quality_input *input, double target, tdm_error *error)
+{
+    tdm_edge_spread spread;
+    const tdm_code code = tdm_spread_of_hair(input, &spread, error);
+    const double across = rise * spread.sharp;
+    const tdm_quality_value value = {.value = across,
+                                     .doubt = isfinite(across) ? hair_doubt * across : 0,
+                                     .bound = isfinite(target) ? 2 * target : 0};
+    return code == TDM_OK ? add_length(to, TDM_QUALITY_HAIR_FOCUS_PX, TDM_QUALITY_HAIR_FOCUS_MM,
+                                       input->mm_per_px, &value, error)
+                          : code;
+}
+
 static tdm_code add_edges(sink *to, const tdm_quality_input *input, tdm_error *error)
 {
-    tdm_edge_spread spread = {NAN, NAN, NAN, NAN, 0};
+    tdm_edge_spread spread = {NAN, NAN, NAN, NAN};
     tdm_code code = TDM_OK;
     if (input->corners)
         code = tdm_spread_of_target(input, &spread, error);
-    const double least = spread.least;
-    if (code == TDM_OK && isnan(spread.sharp))
-        code = tdm_spread_of_hair(input, &spread, error);
-    if (least > 0)
-        spread.sharp = fmax(spread.sharp, least);
     const tdm_quality_value focus = {.value = rise * spread.sharp};
     if (code == TDM_OK)
         code = add_length(to, TDM_QUALITY_FOCUS_PX, TDM_QUALITY_FOCUS_MM, input->mm_per_px, &focus, error);
+    if (code == TDM_OK)
+        code = add_strands(to, input, focus.value, error);
     if (code == TDM_OK)
         code = add_motion(to, input, &spread, error);
     return code;
@@ -150,11 +164,13 @@ static tdm_code add_size(sink *to, const tdm_strip *strip, tdm_error *error)
 {
     const double along = (double)strip->rows / 4, across = (double)strip->cols;
     const tdm_quality_value cells = {.value = fmin(along, across), .zone = to->zone};
-    const double least = tdm_quality_rows[TDM_QUALITY_CELLS].unusable;
-    to->refused = to->refused || cells.value < least;
-    if (!strip->scaled)
-        return tdm_quality_add(to->quality, TDM_QUALITY_CELLS, &cells, &to->refused, to->warnings, error);
-    return add(to, TDM_QUALITY_LENGTH, strip->length, 0, error);
+    tdm_code code = TDM_OK;
+    /* With a scale its px a mm tell as much, unless the zone is small. */
+    if (!strip->scaled || cells.value < tdm_quality_rows[TDM_QUALITY_CELLS].threshold)
+        code = tdm_quality_add(to->quality, TDM_QUALITY_CELLS, &cells, &to->refused, to->warnings, error);
+    if (code == TDM_OK && strip->scaled)
+        code = add(to, TDM_QUALITY_LENGTH, strip->length, 0, error);
+    return code;
 }
 
 /* The middle of the zone's path. */

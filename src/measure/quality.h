@@ -12,6 +12,8 @@ typedef enum tdm_quality_id {
     TDM_QUALITY_RESOLUTION,
     TDM_QUALITY_FOCUS_PX,
     TDM_QUALITY_FOCUS_MM,
+    TDM_QUALITY_HAIR_FOCUS_PX,
+    TDM_QUALITY_HAIR_FOCUS_MM,
     TDM_QUALITY_MOTION_PX,
     TDM_QUALITY_MOTION_MM,
     TDM_QUALITY_NOISE,
@@ -56,6 +58,7 @@ typedef struct tdm_quality_value {
     double doubt;       /* standard uncertainty: no warning unless beyond by twice as much; 0 where certain */
     const char *zone;   /* NULL for the photograph */
     const char *detail; /* said after the finding, or NULL */
+    double bound;       /* in place of a threshold that is further, but never by more than half; 0: none */
     bool stated;        /* without threshold: another figure judges */
 } tdm_quality_value;
 

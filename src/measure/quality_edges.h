@@ -18,22 +18,23 @@ TDM_MUST_CHECK tdm_code tdm_view_make(const tdm_quality_input *input, double x, 
                                       tdm_view *out, tdm_error *error);
 void tdm_view_free(tdm_view *view);
 
-/* A straight gap with a surface on either side. Distances in px across it, from its nominal middle. */
+/* A straight gap with a surface on either side. Distances in px across it, from its middle. */
 typedef struct tdm_gap {
-    double x, y;           /* nominal middle */
+    double x, y;           /* nominal middle; that found, where fitted */
     double normal[2];      /* across, unit length */
-    double from, to;       /* its two edges, fitted */
+    double from, to;       /* its two edges */
     double before, after;  /* light of the two surfaces */
     double between;        /* of the gap */
     double sigma, u_sigma; /* of a Gaussian edge spread and its standard uncertainty, px */
     bool fitted;
+    bool run_together; /* seen, but too blurred for its edges to be told apart */
 } tdm_gap;
 
 /* Largest sigma over a gap's width: beyond, its two edges can't be told apart. */
 extern const double tdm_gap_widest;
 
-/* gap holds x, y, normal, and from and to as first guesses. reach: how far either surface goes, length: how
- * far along the gap; px. */
+/* gap holds x, y, normal, and from and to where it should be; it is looked for nearby. reach: how far either
+ * surface goes, length: how far along the gap; px. */
 TDM_MUST_CHECK tdm_code tdm_gap_fit(const tdm_view *view, double reach, double length, tdm_gap *gap,
                                     tdm_error *error);
 
@@ -54,13 +55,12 @@ typedef struct tdm_edge_spread {
     double sharp, smeared; /* in the sharpest direction, and across that; NaN where it can't be told */
     double direction;      /* of the smear, degrees counter-clockwise from level, 0 to 180 */
     double u_extra;        /* standard uncertainty of smeared² - sharp², px² */
-    double least;          /* where the target's gaps have run together: sharp is at least this; else 0 */
 } tdm_edge_spread;
 
 /* Length in px of an even smear that would spread the picture as much more along its direction. */
 double tdm_smear_length(const tdm_edge_spread *spread);
 
-/* From the target's gaps and corners. */
+/* From the target's gaps and corners. Where the gaps have run together, sharp is what it is at least. */
 TDM_MUST_CHECK tdm_code tdm_spread_of_target(const tdm_quality_input *input, tdm_edge_spread *out,
                                              tdm_error *error);
 /* From strands in the zones: sharp only. */

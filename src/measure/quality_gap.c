@@ -12,12 +12,16 @@
 
 enum { MOST_BINS = 512, FEWEST_BINS = 16, FREE = 6, ITERATIONS = 60 };
 enum { FROM, TO, BEFORE, AFTER, BETWEEN, LOG_SIGMA };
-static const double finest = 0.25;         /* px a bin */
-static const double least_contrast = 0.04; /* of linear light: a step that stands out from noise */
+static const double finest = 0.25;             /* px a bin */
+static const double least_contrast = 0.04;     /* of linear light: a step that stands out from noise */
+static const double finest_sigma = 0.28867513; /* px: a pixel's own width, 1 / sqrt(12) */
+static const double too_fine = 0.6;            /* px: below, it may be that pixels don't show sigma */
+static const double search_step = 0.5;         /* px */
+static const double width_off = 0.35;          /* by how much of its width a gap may differ from the usual */
 const double tdm_gap_widest = 0.5;
 
 typedef struct profile {
-    double at[MOST_BINS], light[MOST_BINS], weight[MOST_BINS];
+    double at[MOST_BINS], light[MOST_BINS], weight[MOST_BINS + 1]; /* the last: of the wall in sigma */
     size_t count;
 } profile;
 
@@ -39,6 +43,7 @@ static void gather(const tdm_view *view, const tdm_gap *gap, double reach, doubl
             number[(size_t)bin]++;
         }
     }
+    double pixels = 0;
     out->count = 0;
     for (size_t i = 0; i < MOST_BINS; i++) {
         if (number[i] == 0)
@@ -46,7 +51,9 @@ static void gather(const tdm_view *view, const tdm_gap *gap, double reach, doubl
         out->at[out->count] = place[i] / number[i];
         out->light[out->count] = light[i] / number[i];
         out->weight[out->count++] = number[i];
+        pixels += number[i];
     }
+    out->weight[out->count] = pixels;
 }
 
 static int residuals(const gsl_vector *free, void *data, gsl_vector *out)
@@ -61,6 +68,8 @@ static int residuals(const gsl_vector *free, void *data, gsl_vector *out)
                              (gsl_vector_get(free, AFTER) - between) * second;
         gsl_vector_set(out, i, model - seen->light[i]);
     }
+    /* A wall at what no edge in pixels is sharper than, so that the fit stands on firm ground there. */
+    gsl_vector_set(out, seen->count, fmin(log(sigma / finest_sigma), 0));
     return GSL_SUCCESS;
 }
 
@@ -82,88 +91,165 @@ static int slopes(const gsl_vector *free, void *data, gsl_matrix *out)
         gsl_matrix_set(out, i, BETWEEN, 1 - first - second);
         gsl_matrix_set(out, i, LOG_SIGMA, a * at_from + b * at_to);
     }
+    for (size_t k = 0; k < FREE; k++)
+        gsl_matrix_set(out, seen->count, k, k == LOG_SIGMA && sigma < finest_sigma ? 1 : 0);
     return GSL_SUCCESS;
 }
 
-/* Mean light of bins [from, to) of the profile. */
-static double mean(const profile *seen, size_t from, size_t to)
+/* Sums over the profile's bins up to one: weight, weighted light and its square. */
+typedef struct sums {
+    double weight, light, square;
+} sums;
+
+static sums sum_of(const profile *seen, double from, double to)
 {
-    double sum = 0, number = 0;
-    for (size_t i = from; i < to; i++) {
-        sum += seen->weight[i] * seen->light[i];
-        number += seen->weight[i];
+    sums out = {0, 0, 0};
+    for (size_t i = 0; i < seen->count; i++) {
+        if (seen->at[i] < from || seen->at[i] >= to)
+            continue;
+        out.weight += seen->weight[i];
+        out.light += seen->weight[i] * seen->light[i];
+        out.square += seen->weight[i] * seen->light[i] * seen->light[i];
     }
-    return sum / number;
+    return out;
 }
 
-static void guess(const profile *seen, const tdm_gap *gap, gsl_vector *free)
+/* Squares about the mean; INFINITY where there is nothing. */
+static double squares_of(const sums *all)
 {
-    const size_t end = seen->count / 8 + 1, middle = seen->count / 2;
-    gsl_vector_set(free, FROM, gap->from);
-    gsl_vector_set(free, TO, gap->to);
-    gsl_vector_set(free, BEFORE, mean(seen, 0, end));
-    gsl_vector_set(free, AFTER, mean(seen, seen->count - end, seen->count));
-    gsl_vector_set(free, BETWEEN, mean(seen, middle - 1, middle + 1));
-    gsl_vector_set(free, LOG_SIGMA, log(fmax(0.5, 0.1 * (gap->to - gap->from))));
+    return all->weight > 0 ? fmax(all->square - all->light * all->light / all->weight, 0) : INFINITY;
 }
 
-static void take(const gsl_vector *free, const gsl_matrix *covariance, double variance, double reach,
-                 tdm_gap *gap)
+/* Corners are marked by hand: where three even pieces, the middle one as wide as the gap, fit best. */
+static double find(const profile *seen, const tdm_gap *gap, double reach, double level[3])
 {
-    const double width = gap->to - gap->from;
-    const double from = gsl_vector_get(free, FROM), to = gsl_vector_get(free, TO);
-    const double sigma = exp(gsl_vector_get(free, LOG_SIGMA));
-    gap->before = gsl_vector_get(free, BEFORE);
-    gap->after = gsl_vector_get(free, AFTER);
-    gap->between = gsl_vector_get(free, BETWEEN);
+    const double most = reach - (gap->to - gap->from) / 2;
+    double best = INFINITY, found = 0;
+    for (double k = -floor(most / search_step); k * search_step <= most; k++) {
+        const double moved = k * search_step;
+        const double ends[4] = {-INFINITY, gap->from + moved, gap->to + moved, INFINITY};
+        sums part[3];
+        double squares = 0;
+        for (int i = 0; i < 3; i++) {
+            part[i] = sum_of(seen, ends[i], ends[i + 1]);
+            squares += squares_of(&part[i]);
+        }
+        if (squares >= best)
+            continue;
+        best = squares;
+        found = moved;
+        for (int i = 0; i < 3; i++)
+            level[i] = part[i].light / part[i].weight;
+    }
+    return isfinite(best) ? found : NAN;
+}
+
+typedef struct tools {
+    gsl_multifit_nlinear_workspace *work;
+    gsl_matrix *covariance;
+} tools;
+
+/* What a fit came to. */
+typedef struct outcome {
+    double free[FREE], u_log, squares;
+    double place; /* where it began */
+    bool done;
+} outcome;
+
+/* Its middle becomes the gap's place. */
+static void settle(tdm_gap *gap, double from, double to)
+{
+    const double middle = (from + to) / 2;
+    gap->x += middle * gap->normal[0];
+    gap->y += middle * gap->normal[1];
+    gap->from = from - middle;
+    gap->to = to - middle;
+}
+
+static void take(const outcome *it, double reach, tdm_gap *gap)
+{
+    const double width = gap->to - gap->from, from = it->free[FROM], to = it->free[TO];
+    gap->before = it->free[BEFORE];
+    gap->after = it->free[AFTER];
+    gap->between = it->free[BETWEEN];
+    gap->sigma = fmax(exp(it->free[LOG_SIGMA]), finest_sigma);
+    gap->u_sigma = gap->sigma * it->u_log;
     const double contrast = fmax(fabs(gap->before - gap->between), fabs(gap->after - gap->between));
-    const bool in_place = fabs(from - gap->from) < width / 2 && fabs(to - gap->to) < width / 2;
-    gap->u_sigma = sigma * sqrt(variance * gsl_matrix_get(covariance, LOG_SIGMA, LOG_SIGMA));
-    gap->sigma = sigma;
-    gap->fitted = in_place && contrast >= least_contrast && isfinite(gap->u_sigma) && sigma < reach / 2 &&
-                  gap->u_sigma < sigma / 4 && sigma < tdm_gap_widest * (to - from);
-    gap->from = from;
-    gap->to = to;
+    const bool in_place = fabs((from + to) / 2 - it->place) < width / 2 && contrast >= least_contrast;
+    const bool as_wide = fabs(to - from - width) < width_off * width;
+    if (!(gap->u_sigma < gap->sigma / 4) && gap->sigma < too_fine)
+        gap->sigma = gap->u_sigma = finest_sigma;
+    const bool told = gap->u_sigma < gap->sigma / 4 || gap->sigma <= finest_sigma;
+    gap->fitted =
+        in_place && as_wide && told && gap->sigma < reach / 2 && gap->sigma < tdm_gap_widest * (to - from);
+    gap->run_together = in_place && !gap->fitted && gap->sigma >= tdm_gap_widest * width;
+    if (gap->fitted)
+        settle(gap, from, to);
 }
 
-static void solve(profile *seen, double reach, gsl_multifit_nlinear_workspace *work, gsl_vector *free,
-                  gsl_matrix *covariance, tdm_gap *gap)
+/* Begins at a place with a sigma and the gap's light. */
+static outcome run(profile *seen, const double start[FREE], const tools *with)
 {
+    outcome out = {.place = (start[FROM] + start[TO]) / 2, .squares = INFINITY};
     gsl_multifit_nlinear_fdf problem = {
-        .f = residuals, .df = slopes, .n = seen->count, .p = FREE, .params = seen};
-    const gsl_vector_const_view weights = gsl_vector_const_view_array(seen->weight, seen->count);
+        .f = residuals, .df = slopes, .n = seen->count + 1, .p = FREE, .params = seen};
+    const gsl_vector_const_view weights = gsl_vector_const_view_array(seen->weight, seen->count + 1);
+    const gsl_vector_const_view first = gsl_vector_const_view_array(start, FREE);
     int info;
-    guess(seen, gap, free);
-    if (gsl_multifit_nlinear_winit(free, &weights.vector, &problem, work) != GSL_SUCCESS ||
-        gsl_multifit_nlinear_driver(ITERATIONS, 1e-6, 1e-6, 0, NULL, NULL, &info, work) != GSL_SUCCESS)
-        return;
-    double squares;
-    const gsl_vector *left = gsl_multifit_nlinear_residual(work);
-    (void)gsl_blas_ddot(left, left, &squares);
-    if (gsl_multifit_nlinear_covar(gsl_multifit_nlinear_jac(work), 0, covariance) != GSL_SUCCESS)
-        return;
-    take(gsl_multifit_nlinear_position(work), covariance, squares / (double)(seen->count - FREE), reach, gap);
+    if (gsl_multifit_nlinear_winit(&first.vector, &weights.vector, &problem, with->work) != GSL_SUCCESS)
+        return out;
+    const int status = gsl_multifit_nlinear_driver(ITERATIONS, 1e-6, 1e-6, 0, NULL, NULL, &info, with->work);
+    const gsl_vector *left = gsl_multifit_nlinear_residual(with->work);
+    const gsl_vector *position = gsl_multifit_nlinear_position(with->work);
+    (void)gsl_blas_ddot(left, left, &out.squares);
+    out.done =
+        (status == GSL_SUCCESS || status == GSL_ENOPROG) && isfinite(out.squares) &&
+        gsl_multifit_nlinear_covar(gsl_multifit_nlinear_jac(with->work), 0, with->covariance) == GSL_SUCCESS;
+    out.u_log = sqrt(out.squares / (double)(seen->count - FREE) *
+                     gsl_matrix_get(with->covariance, LOG_SIGMA, LOG_SIGMA));
+    for (size_t k = 0; k < FREE; k++)
+        out.free[k] = gsl_vector_get(position, k);
+    return out;
+}
+
+/* A blurred gap isn't found by even pieces, and narrow ones of a lighter gap look alike: the best of a sharp
+ * one where it was found, and blurred ones there and where it should be. */
+static void solve(profile *seen, double reach, const tools *with, tdm_gap *gap)
+{
+    double level[3];
+    const double width = gap->to - gap->from, found = find(seen, gap, reach, level);
+    outcome best = {.squares = INFINITY};
+    for (int i = 0; isfinite(found) && i < 3; i++) {
+        const double place = i < 2 ? found : 0, dark = i > 0 ? 0 : level[1];
+        const double start[FREE] = {
+            [FROM] = gap->from + place, [TO] = gap->to + place,
+            [BEFORE] = level[0],        [AFTER] = level[2],
+            [BETWEEN] = dark,           [LOG_SIGMA] = log(fmax(0.5, (i > 0 ? 0.5 : 0.1) * width))};
+        const outcome it = run(seen, start, with);
+        if (it.done && it.squares < 0.999 * best.squares)
+            best = it;
+    }
+    if (best.done)
+        take(&best, reach, gap);
 }
 
 tdm_code tdm_gap_fit(const tdm_view *view, double reach, double length, tdm_gap *gap, tdm_error *error)
 {
     profile seen;
-    gap->fitted = false;
+    gap->fitted = gap->run_together = false;
     if (!view->light)
         return TDM_OK;
     gather(view, gap, reach, length, &seen);
     if (seen.count < FEWEST_BINS)
         return TDM_OK;
     const gsl_multifit_nlinear_parameters parameters = gsl_multifit_nlinear_default_parameters();
-    gsl_multifit_nlinear_workspace *work =
-        gsl_multifit_nlinear_alloc(gsl_multifit_nlinear_trust, &parameters, seen.count, FREE);
-    gsl_vector *free = gsl_vector_alloc(FREE);
-    gsl_matrix *covariance = gsl_matrix_alloc(FREE, FREE);
-    const bool room = work && free && covariance;
+    const tools with = {
+        gsl_multifit_nlinear_alloc(gsl_multifit_nlinear_trust, &parameters, seen.count + 1, FREE),
+        gsl_matrix_alloc(FREE, FREE)};
+    const bool room = with.work && with.covariance;
     if (room)
-        solve(&seen, reach, work, free, covariance, gap);
-    gsl_multifit_nlinear_free(work);
-    gsl_vector_free(free);
-    gsl_matrix_free(covariance);
+        solve(&seen, reach, &with, gap);
+    gsl_multifit_nlinear_free(with.work);
+    gsl_matrix_free(with.covariance);
     return room ? TDM_OK : tdm_fail_memory(error, NULL);
 }

@@ -13,6 +13,7 @@ enum { SITES = 12, MOST_EDGES = 1 << 15, FEWEST_EDGES = 200 };
 static const double site_reach = 40;      /* px */
 static const double least_contrast = 0.3; /* of an edge, over its own mean light: a strand, not noise */
 static const double longest = 40;         /* px of a run */
+static const double pixel = 1.0 / 12;     /* px²: no edge is sharper than a pixel is wide */
 
 typedef struct edges {
     float *sigma;
@@ -46,6 +47,8 @@ static void add_edge(double whole, double mean, double steepest, double across, 
 /* One line of pixels, stride apart; side: to the line beside it. */
 static void add_line(const float *light, size_t count, size_t stride, size_t side, edges *out)
 {
+    if (count < 3)
+        return;
     size_t start = 1, steepest = 1;
     double most = 0, first = at(light, 1, stride), last = first;
     for (size_t i = 2; i + 1 < count; i++) {
@@ -111,7 +114,7 @@ static int compare(const void *a, const void *b)
 
 tdm_code tdm_spread_of_hair(const tdm_quality_input *input, tdm_edge_spread *out, tdm_error *error)
 {
-    *out = (tdm_edge_spread){NAN, NAN, NAN, NAN, 0};
+    *out = (tdm_edge_spread){NAN, NAN, NAN, NAN};
     edges all = {.sigma = malloc(MOST_EDGES * sizeof(float))};
     if (!all.sigma)
         return tdm_fail_memory(error, NULL);
@@ -119,7 +122,7 @@ tdm_code tdm_spread_of_hair(const tdm_quality_input *input, tdm_edge_spread *out
     if (code == TDM_OK && all.count >= FEWEST_EDGES) {
         qsort(all.sigma, all.count, sizeof all.sigma[0], compare);
         const double sigma = (double)all.sigma[all.count / 2];
-        out->sharp = sqrt(fmax(sigma * sigma - 0.5, 0));
+        out->sharp = sqrt(fmax(sigma * sigma - 0.5, pixel));
     }
     free(all.sigma);
     return code;

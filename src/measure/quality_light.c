@@ -17,9 +17,10 @@ typedef struct finding {
     double chroma, doubt;
 } finding;
 
+/* By what is sure of it, as a warning goes by that. */
 static finding larger(finding one, finding other)
 {
-    return isnan(one.chroma) || other.chroma > one.chroma ? other : one;
+    return isnan(one.chroma) || other.chroma - 2 * other.doubt > one.chroma - 2 * one.doubt ? other : one;
 }
 
 double tdm_quality_cast(const tdm_calibration *calibration)
@@ -40,18 +41,18 @@ void tdm_quality_uneven(const tdm_calibration *calibration, double x, double y, 
 {
     *percent = NAN;
     *doubt = 0;
-    if (calibration->light.degree > 0) {
-        *percent = 100 * (exp2(calibration->light.misfit) - 1);
-        return;
-    }
     const double dx = x - calibration->middle[0], dy = y - calibration->middle[1];
     const double *v = calibration->drift_var;
-    const double stops = fabs(calibration->drift[0] * dx + calibration->drift[1] * dy);
-    if (calibration->method == TDM_CALIBRATION_ICC || !isfinite(v[0]) || !isfinite(stops))
-        return;
     const double variance = v[0] * dx * dx + 2 * v[1] * dx * dy + v[2] * dy * dy;
+    const bool even = calibration->light.degree > 0; /* taken out, but for what it was shown by */
+    const double stops =
+        even ? calibration->light.misfit : fabs(calibration->drift[0] * dx + calibration->drift[1] * dy);
+    if (!even && (calibration->method == TDM_CALIBRATION_ICC || !isfinite(variance) || !isfinite(stops)))
+        return;
     *percent = 100 * (exp2(stops) - 1);
-    *doubt = 100 * exp2(stops) * log(2) * sqrt(fmax(variance, 0));
+    /* A flat field shows every place; greys, or the target, only their own. */
+    if (isfinite(variance) && (!even || calibration->method == TDM_CALIBRATION_GREY))
+        *doubt = 100 * exp2(stops) * log(2) * sqrt(fmax(variance, 0));
 }
 
 /* Sums of a plane through what the patches' a* and b* are off by, over the block: x and y from -1/2 to 1/2.
@@ -122,6 +123,13 @@ static double left_colour(const tdm_calibration *calibration, const double rgb[3
     return tdm_chroma(lab);
 }
 
+static void middle_of(const tdm_polyline *polygon, double at[2])
+{
+    at[0] = at[1] = 0;
+    for (size_t i = 0; i < 2 * polygon->count; i++)
+        at[i % 2] += polygon->xy[i] / (double)polygon->count;
+}
+
 /* Greys are neutral: colour on them that the target's correction leaves is the light's. */
 static tdm_code on_greys(const tdm_quality_input *input, finding *most, tdm_error *error)
 {
@@ -134,8 +142,10 @@ static tdm_code on_greys(const tdm_quality_input *input, finding *most, tdm_erro
             return code;
         if (sample.used == 0)
             continue;
-        *most = larger(*most, (finding){left_colour(input->calibration, sample.rgb, polygon->xy),
-                                        input->calibration->u_ab});
+        double at[2];
+        middle_of(polygon, at);
+        *most = larger(*most,
+                       (finding){left_colour(input->calibration, sample.rgb, at), input->calibration->u_ab});
     }
     return TDM_OK;
 }

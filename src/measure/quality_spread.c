@@ -10,9 +10,8 @@
 
 enum { ROWS = TDM_TARGET_ROWS, COLUMNS = TDM_TARGET_COLUMNS, FEWEST_GAPS = 5, FEWEST_CORNERS = 6 };
 /* In units of the pitch; the gap's width as where the target's corners are used elsewhere. */
-static const double patch_side = 0.85, reach_share = 0.25, length_share = 0.6, corner_share = 0.12;
+static const double patch_side = 0.85, reach_share = 0.25, length_share = 0.45, corner_share = 0.12;
 static const double most_reach = 60, most_length = 64; /* px */
-static const double telling_pitch = 24;                /* px */
 
 /* The Gaussian step that is nearest in squares to an even ramp has its length squared over this as variance
  * (found numerically; the ramp's own is over 12). */
@@ -125,11 +124,11 @@ static tdm_code look_at_crossing(const grid *all, int row, int column, heap sign
     const tdm_crossing crossing = {
         .left_right = {&all->left_right[row][column], &all->left_right[row + 1][column]},
         .up_down = {&all->up_down[row][column], &all->up_down[row][column + 1]}};
-    const double u = column + (1 + patch_side) / 2, v = row + (1 + patch_side) / 2;
-    double x, y;
-    tdm_homography_at(&all->map, u, v, &x, &y);
-    const tdm_gap *gap = crossing.left_right[0];
-    const double pitch = hypot(gap->x - crossing.left_right[1]->x, gap->y - crossing.left_right[1]->y);
+    const tdm_gap *upper = crossing.left_right[0], *lower = crossing.left_right[1];
+    const tdm_gap *left = crossing.up_down[0], *right = crossing.up_down[1];
+    const double x = (upper->x + lower->x + left->x + right->x) / 4;
+    const double y = (upper->y + lower->y + left->y + right->y) / 4;
+    const double pitch = hypot(upper->x - lower->x, upper->y - lower->y);
     const double reach = fmin(corner_share * pitch, most_reach);
     tdm_view view;
     const tdm_code code = tdm_view_make(all->input, x, y, 1.5 * (reach + 0.1 * pitch) + 2, &view, error);
@@ -175,27 +174,43 @@ static void turn(const double n[2], const double m[2], double nn, double mm, dou
     out->direction = degrees < 0 ? degrees + 180 : degrees;
 }
 
-/* A target this large shows its gaps unless they are blurred over. */
-static double least_of(const grid *all)
+/* Variance along one direction. together: the gaps have run into one another, and it is at least so much. */
+static bool along(const tdm_gap *gaps, size_t count, double normal[2], double *variance, double *u,
+                  bool *together)
 {
-    double a[2], b[2];
-    tdm_homography_at(&all->map, 2.5, 2, &a[0], &a[1]);
-    tdm_homography_at(&all->map, 3.5, 2, &b[0], &b[1]);
-    const double pitch = hypot(b[0] - a[0], b[1] - a[1]);
-    return pitch >= telling_pitch ? tdm_gap_widest * (1 - patch_side) * pitch : 0;
+    size_t seen = 0, blurred = 0;
+    double width = 0;
+    for (size_t i = 0; i < count; i++) {
+        seen += gaps[i].fitted;
+        blurred += gaps[i].run_together;
+        width += gaps[i].run_together ? gaps[i].to - gaps[i].from : 0;
+    }
+    *together = blurred >= FEWEST_GAPS && blurred > seen;
+    if (!*together)
+        return join(gaps, count, normal, variance, u);
+    const double least = tdm_gap_widest * width / (double)blurred;
+    normal[0] = gaps[0].normal[0];
+    normal[1] = gaps[0].normal[1];
+    *variance = least * least;
+    *u = 0;
+    return true;
 }
 
 static tdm_code spread_of(grid *all, tdm_edge_spread *out, tdm_error *error)
 {
-    double n[2], m[2], nn, mm, nm, u_nn, u_mm, u_nm;
+    double n[2], m[2], nn, mm, nm = 0, u_nn, u_mm, u_nm = 0;
+    bool across, down;
     tdm_code code = fit_gaps(all, error);
-    out->least = least_of(all);
     if (code != TDM_OK ||
-        !join(all->left_right[0], sizeof all->left_right / sizeof(tdm_gap), n, &nn, &u_nn) ||
-        !join(all->up_down[0], sizeof all->up_down / sizeof(tdm_gap), m, &mm, &u_mm))
+        !along(all->left_right[0], sizeof all->left_right / sizeof(tdm_gap), n, &nn, &u_nn, &across) ||
+        !along(all->up_down[0], sizeof all->up_down / sizeof(tdm_gap), m, &mm, &u_mm, &down))
         return code;
-    out->least = 0;
-    code = covariance_of(all, &nm, &u_nm, error);
+    if (across && down) {
+        out->sharp = sqrt(fmin(nn, mm));
+        return TDM_OK;
+    }
+    if (!across && !down)
+        code = covariance_of(all, &nm, &u_nm, error);
     if (code != TDM_OK)
         return code;
     turn(n, m, nn, mm, nm, out);
@@ -211,7 +226,7 @@ double tdm_smear_length(const tdm_edge_spread *spread)
 
 tdm_code tdm_spread_of_target(const tdm_quality_input *input, tdm_edge_spread *out, tdm_error *error)
 {
-    *out = (tdm_edge_spread){NAN, NAN, NAN, NAN, 0};
+    *out = (tdm_edge_spread){NAN, NAN, NAN, NAN};
     grid *all = calloc(1, sizeof *all);
     if (!all)
         return tdm_fail_memory(error, NULL);

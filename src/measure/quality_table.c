@@ -12,13 +12,19 @@ const tdm_quality_row tdm_quality_rows[TDM_QUALITY_COUNT] = {
     [TDM_QUALITY_RESOLUTION] = {"low-resolution", "resolution", "px/mm", 3, 1, true, 1,
                                 "the picture has only # pixels a millimetre, so fine strands run together",
                                 "move closer or use a larger picture"},
-    [TDM_QUALITY_FOCUS_PX] = {"focus", "edge spread", "px", 6, 24, false, 1,
-                              "edges are spread over # pixels, so strands run together",
+    [TDM_QUALITY_FOCUS_PX] = {"focus-px", "edge spread on the target", "px", 6, 24, false, 1,
+                              "the target's edges are spread over # pixels, so strands run together",
                               "focus on the hair, hold the camera still and clean the lens"},
-    [TDM_QUALITY_FOCUS_MM] = {"focus", "edge spread on the hair", "mm", 0.8, 3, false, 2,
-                              "edges are spread over # mm, so strands run together",
+    [TDM_QUALITY_FOCUS_MM] = {"focus", "edge spread on the target", "mm", 0.8, 3, false, 2,
+                              "the target's edges are spread over # mm, so strands run together",
                               "focus on the hair, hold the camera still and clean the lens"},
-    [TDM_QUALITY_MOTION_PX] = {"motion", "smear by motion", "px", 6, 24, false, 1,
+    [TDM_QUALITY_HAIR_FOCUS_PX] = {"hair-focus-px", "edge spread of strands", "px", 6, 24, false, 1,
+                                   "the hair's edges are spread over # pixels, so strands run together",
+                                   "focus on the hair, hold the camera still and clean the lens"},
+    [TDM_QUALITY_HAIR_FOCUS_MM] = {"hair-focus", "edge spread of strands", "mm", 0.8, 3, false, 2,
+                                   "the hair's edges are spread over # mm, so strands run together",
+                                   "focus on the hair, hold the camera still and clean the lens"},
+    [TDM_QUALITY_MOTION_PX] = {"motion-px", "smear by motion", "px", 6, 24, false, 1,
                                "the picture is smeared over # pixels in one direction",
                                "use a tripod or more light, and let the head rest"},
     [TDM_QUALITY_MOTION_MM] = {"motion", "smear by motion on the hair", "mm", 0.8, 3, false, 2,
@@ -47,9 +53,9 @@ const tdm_quality_row tdm_quality_rows[TDM_QUALITY_COUNT] = {
                               1, "the target's colours are still off by # after the correction",
                               "look for shade, glare or dirt on it"},
     [TDM_QUALITY_LEFT_OUT] = {"target-left-out", "error of patches left out of the correction", "dE00", 5,
-                              NAN, false, 1, "patches left out of the correction are predicted only within #",
+                              NAN, false, 1, "a patch that the fit hasn't seen is predicted only within #",
                               "look for shade, glare or dirt on the target, and turn picture styles off"},
-    [TDM_QUALITY_CELLS] = {"low-resolution", "cells across the zone", "", 32, 16, true, 0,
+    [TDM_QUALITY_CELLS] = {"few-cells", "cells across the zone", "", 32, 16, true, 0,
                            "the zone is worth only # cells across (or a quarter of those along), so fine "
                            "strands run together",
                            "move closer or use a larger picture"},
@@ -112,7 +118,9 @@ tdm_code tdm_quality_add(tdm_quality *quality, tdm_quality_id id, const tdm_qual
                          bool *refused, tdm_warnings *warnings, tdm_error *error)
 {
     const tdm_quality_row *row = &tdm_quality_rows[id];
-    const bool warned = !value->stated && beyond(row, row->threshold, value);
+    const double threshold =
+        value->bound > 0 ? fmin(row->threshold, fmax(value->bound, row->threshold / 2)) : row->threshold;
+    const bool warned = !value->stated && beyond(row, threshold, value);
     const bool too_far = !value->stated && beyond(row, row->unusable, value);
     char *zone = value->zone ? strdup(value->zone) : NULL;
     if ((value->zone && !zone) || !make_room(quality)) {
@@ -125,7 +133,8 @@ tdm_code tdm_quality_add(tdm_quality *quality, tdm_quality_id id, const tdm_qual
                              .unit = row->unit,
                              .zone = zone,
                              .value = isfinite(value->value) ? value->value : NAN,
-                             .threshold = value->stated ? NAN : row->threshold,
+                             .threshold = value->stated ? NAN : threshold,
+                             .unusable = value->stated ? NAN : row->unusable,
                              .below = row->below,
                              .good = !warned,
                              .advice = row->advice};

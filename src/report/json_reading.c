@@ -59,6 +59,7 @@ static json_t *quality_figures_json(tdm_json *json, const tdm_reading *reading)
         tdm_json_set(json, item, "zone", tdm_json_string(json, figures[i].zone));
         tdm_json_set(json, item, "value", tdm_json_number(json, figures[i].value));
         tdm_json_set(json, item, "threshold", tdm_json_number(json, figures[i].threshold));
+        tdm_json_set(json, item, "unusable_beyond", tdm_json_number(json, figures[i].unusable));
         tdm_json_set(json, item, "below", tdm_json_bool(figures[i].below));
         tdm_json_set(json, item, "good", tdm_json_bool(figures[i].good));
         tdm_json_set(json, item, "advice", tdm_json_string(json, figures[i].advice));

@@ -9,7 +9,8 @@
 /* Worth saying of a good photograph; in this order. */
 static const struct {
     const char *code, *word;
-} telling[] = {{"focus", "edges "}, {"low-resolution", ""}, {"noise", "noise "}};
+} telling[] = {{"focus", "edges "},           {"focus-px", "edges "}, {"hair-focus", "strands "},
+               {"hair-focus-px", "strands "}, {"low-resolution", ""}, {"noise", "noise "}};
 enum { TELLING = sizeof telling / sizeof telling[0] };
 
 static void add_value(tdm_text *text, double value, const char *unit)
@@ -20,14 +21,13 @@ static void add_value(tdm_text *text, double value, const char *unit)
         tdm_text_format(text, " %s", unit);
 }
 
-static void add_good(tdm_text *text, const tdm_quality_figure *figures, size_t count)
+static void add_telling(tdm_text *text, const tdm_quality_figure *figures, size_t count)
 {
     const char *between = " (";
-    tdm_text_add(text, "photograph: good");
     for (size_t k = 0; k < TELLING; k++) {
         for (size_t i = 0; i < count; i++) {
             const tdm_quality_figure *figure = &figures[i];
-            /* Of two figures under one code, the one that has a bound was judged. */
+            /* Of px and mm, the one that has a bound was judged. */
             if (strcmp(figure->code, telling[k].code) != 0 || figure->zone || !isfinite(figure->value) ||
                 !isfinite(figure->threshold))
                 continue;
@@ -37,6 +37,22 @@ static void add_good(tdm_text *text, const tdm_quality_figure *figures, size_t c
         }
     }
     tdm_text_add(text, between[0] == ',' ? ")" : "");
+}
+
+/* What no figure stands for, since there is nothing to take it from. */
+static const char *add_lacking(tdm_text *text, const tdm_reading *reading, const char *between)
+{
+    tdm_calibration_facts facts;
+    tdm_reading_calibration(reading, &facts);
+    if (strcmp(facts.method, "icc") == 0) {
+        tdm_text_format(text, "%sno target or card: levels can't be told well", between);
+        between = "; ";
+    }
+    if (!isfinite(facts.mm_per_px)) {
+        tdm_text_format(text, "%sno scale: lengths are shares of the path", between);
+        between = "; ";
+    }
+    return between;
 }
 
 static void add_beyond(tdm_text *text, const tdm_quality_figure *figure, const char *between)
@@ -55,15 +71,19 @@ void tdm_page_quality(tdm_page *page, const tdm_reading *reading)
     size_t count = 0;
     const tdm_quality_figure *figures = tdm_reading_quality(reading, &count);
     tdm_text text = {0};
-    const char *between = "photograph: ";
+    bool beyond = false;
+    const char *between = count > 0 ? add_lacking(&text, reading, "photograph: ") : "";
     for (size_t i = 0; i < count; i++) {
         if (figures[i].good)
             continue;
         add_beyond(&text, &figures[i], between);
         between = "; ";
+        beyond = true;
     }
     if (count > 0 && text.size == 0)
-        add_good(&text, figures, count);
+        tdm_text_add(&text, "photograph: good");
+    if (count > 0 && !beyond)
+        add_telling(&text, figures, count);
     if (text.size > 0)
         tdm_page_wrap(page, "  ", 2, text.data);
     page->text.failed = page->text.failed || text.failed;

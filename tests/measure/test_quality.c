@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "measure/quality.h"
+#include "measure/reading_parts.h"
 #include "suite.h"
 
 /* One zone of a photograph of which nothing is decoded: only what strip and calibration tell. */
@@ -165,11 +166,26 @@ START_TEST(short_and_small_zones)
     ck_assert(zone_warns(&it, "zone-unusable") && !it.carries);
     again(&it);
     it.strip.scaled = false;
-    ck_assert(!zone_warns(&it, "low-resolution") && it.carries);
+    ck_assert(!zone_warns(&it, "few-cells") && it.carries);
+    ck_assert_double_eq_tol(figure(&it, "few-cells")->value, 200, 1e-9);
     it.strip.rows = 100;
-    ck_assert(zone_warns(&it, "low-resolution") && it.carries);
+    ck_assert(zone_warns(&it, "few-cells") && it.carries);
     it.strip.cols = 15;
-    ck_assert(zone_warns(&it, "low-resolution") && !it.carries);
+    ck_assert(zone_warns(&it, "few-cells") && !it.carries);
+    clear(&it);
+}
+END_TEST
+
+/* With a scale too, a zone that is refused for its cells has a figure that says so. */
+START_TEST(few_cells_with_a_scale)
+{
+    scene it;
+    good(&it);
+    it.strip.cols = 31;
+    ck_assert(zone_warns(&it, "few-cells") && it.carries && !figure(&it, "few-cells")->good);
+    it.strip.cols = 15;
+    ck_assert(zone_warns(&it, "few-cells") && !it.carries);
+    ck_assert_double_eq_tol(figure(&it, "few-cells")->unusable, 16, 1e-9);
     clear(&it);
 }
 END_TEST
@@ -268,6 +284,72 @@ START_TEST(uneven_light)
 }
 END_TEST
 
+/* A misfit of 0.2 stops is 14.9 %. A flat field is sure of it; greys 400 px off only as far as they show the
+ * fall: 0.126 stops there are 10 %. */
+START_TEST(light_taken_out)
+{
+    scene it;
+    good(&it);
+    it.calibration.middle[0] = 900;
+    it.calibration.middle[1] = 500;
+    it.calibration.light = (tdm_light){.degree = 1, .width = 1000, .height = 1000, .misfit = 0.2};
+    ck_assert(zone_warns(&it, "uneven-light"));
+    it.calibration.method = TDM_CALIBRATION_GREY;
+    ck_assert(zone_warns(&it, "uneven-light")); /* one grey and a flat field */
+    it.calibration.drift_var[0] = 1e-7;
+    it.calibration.drift_var[1] = it.calibration.drift_var[2] = 0;
+    ck_assert(!zone_warns(&it, "uneven-light"));
+    it.calibration.drift_var[0] = 1e-10;
+    ck_assert(zone_warns(&it, "uneven-light"));
+    clear(&it);
+}
+END_TEST
+
+/* A threshold may be nearer than the row's, but by no more than half; never further. */
+START_TEST(nearer_bound)
+{
+    static const double bounds[] = {0, 0.6, 0.1, 2}, thresholds[] = {0.8, 0.6, 0.4, 0.8};
+    for (int i = 0; i < 4; i++) {
+        scene it;
+        good(&it);
+        const tdm_quality_value value = {.value = 0.7, .bound = bounds[i]};
+        ck_assert_int_eq(
+            tdm_quality_add(&it.quality, TDM_QUALITY_HAIR_FOCUS_MM, &value, NULL, &it.warnings, &it.error),
+            TDM_OK);
+        ck_assert_double_eq_tol(figure(&it, "hair-focus")->threshold, thresholds[i], 1e-9);
+        ck_assert_int_eq(tdm_warnings_have(&it.warnings, "hair-focus"), thresholds[i] < 0.7);
+        clear(&it);
+    }
+}
+END_TEST
+
+/* Each figure is told from the others by its code. */
+START_TEST(codes_differ)
+{
+    for (int i = 0; i < TDM_QUALITY_COUNT; i++) {
+        for (int k = 0; k < i; k++)
+            ck_assert_str_ne(tdm_quality_rows[i].code, tdm_quality_rows[k].code);
+    }
+}
+END_TEST
+
+/* A target drawn without any blur, its edges on those of the pixels, its corners marked some px off: in
+ * focus. */
+START_TEST(as_sharp_as_can_be)
+{
+    tdm_reading *reading = NULL;
+    tdm_error error = {0};
+    const tdm_read_options options = {.limits = tdm_limits_default(), .resamples = 50, .seed = 1};
+    ck_assert_int_eq(tdm_read_photo(TEST_DATA "/cli/target.jpg", NULL, &options, &reading, &error), TDM_OK);
+    const scene it = {.quality = reading->quality};
+    ck_assert_double_eq_tol(figure(&it, "focus")->value, 0.185, 0.02); /* 2.563 / sqrt(12) px of 0.25 mm */
+    ck_assert(figure(&it, "focus")->good && figure(&it, "hair-focus")->good);
+    ck_assert(isfinite(figure(&it, "hair-focus")->value));
+    ck_assert(!tdm_warnings_have(&reading->warnings, "focus") && tdm_reading_usable(reading));
+    tdm_reading_free(reading);
+}
+END_TEST
+
 /* What is only stated has no threshold and is never wrong. */
 START_TEST(stated)
 {
@@ -289,11 +371,16 @@ int main(void)
                                   burnt_out_and_black,
                                   used_share,
                                   short_and_small_zones,
+                                  few_cells_with_a_scale,
                                   a_good_photograph_is_quiet,
                                   photograph,
                                   compression,
                                   cast,
                                   uneven_light,
+                                  light_taken_out,
+                                  nearer_bound,
+                                  codes_differ,
+                                  as_sharp_as_can_be,
                                   stated,
                                   NULL};
     return run_suite("quality", tests);

@@ -151,27 +151,86 @@ START_TEST(light_over_the_target)
 }
 END_TEST
 
-/* A grey card of L* 50, a* 6, b* 8 under the target's correction stands in other light: C* 10. */
-START_TEST(light_at_a_grey)
-{
+/* A picture of 40 by 40 of one colour, a grey on it, and the target's correction. */
+typedef struct card {
     drawn_photo photo;
-    drawing how = {.width = 40, .height = 40, .corners = {0, 0, 1, 0, 1, 1, 0, 1}};
+    double corners[8];
+    tdm_grey_marks grey;
+} card;
+
+static void card_start(card *it)
+{
+    const drawing how = {.width = 40, .height = 40, .corners = {0, 0, 1, 0, 1, 1, 0, 1}};
     static const double lab[3] = {50, 6, 8};
-    double linear[3], encoded[3], corners[8] = {5, 5, 35, 5, 35, 35, 5, 35}, chroma, doubt;
-    tdm_grey_marks grey = {.polygon = {corners, 4}, .lstar = 50};
-    tdm_error error = {0};
-    draw(&how, &photo);
+    double linear[3], encoded[3];
+    *it = (card){.corners = {5, 5, 35, 5, 35, 35, 5, 35}};
+    it->grey = (tdm_grey_marks){.polygon = {it->corners, 4}, .lstar = 50};
+    draw(&how, &it->photo);
     linear_srgb_from_lab_d50(lab, linear);
     for (int i = 0; i < 3; i++)
         encoded[i] = encode_srgb(linear[i]);
     for (uint32_t i = 0; i < how.width * how.height; i++)
-        set_pixel(&photo.pixels, i % how.width, i / how.width, encoded);
-    photo.calibration.method = TDM_CALIBRATION_TARGET;
-    photo.marks.greys = &grey;
-    photo.marks.grey_count = 1;
-    ck_assert_int_eq(tdm_quality_mixed(&photo.input, &chroma, &doubt, &error), TDM_OK);
-    ck_assert_double_eq_tol(chroma, 10, 0.02); /* of 16 bits and two ways to adapt the white */
-    drawn_free(&photo);
+        set_pixel(&it->photo.pixels, i % how.width, i / how.width, encoded);
+    it->photo.calibration.method = TDM_CALIBRATION_TARGET;
+    it->photo.marks.greys = &it->grey;
+    it->photo.marks.grey_count = 1;
+}
+
+static double mixed(const card *it, double *doubt)
+{
+    double chroma;
+    tdm_error error = {0};
+    ck_assert_int_eq(tdm_quality_mixed(&it->photo.input, &chroma, doubt, &error), TDM_OK);
+    return chroma;
+}
+
+/* A grey card of L* 50, a* 6, b* 8 under the target's correction stands in other light: C* 10. */
+START_TEST(light_at_a_grey)
+{
+    card it;
+    double doubt;
+    card_start(&it);
+    ck_assert_double_eq_tol(mixed(&it, &doubt), 10, 0.02); /* of 16 bits and two ways to adapt the white */
+    drawn_free(&it.photo);
+}
+END_TEST
+
+/* Light that reddens from the picture's middle on, and a card in the middle: nothing to take out there. */
+START_TEST(light_in_the_middle_of_a_grey)
+{
+    card it;
+    double doubt;
+    card_start(&it);
+    it.photo.calibration.light = (tdm_light){.degree = 1, .width = 40, .height = 40};
+    it.photo.calibration.light.stops[0][1] = 1; /* a stop from the middle to the side */
+    ck_assert_double_eq_tol(mixed(&it, &doubt), 10, 0.02);
+    drawn_free(&it.photo);
+}
+END_TEST
+
+/* What is surely there counts, not what is larger and in doubt: 10 at the card, 15 or so give or take 8 over
+ * the target. */
+START_TEST(sure_before_large)
+{
+    card it;
+    double doubt;
+    const tdm_reference reference = tdm_reference_published();
+    tdm_patch_result results[TDM_PATCHES] = {0};
+    for (int i = 0; i < TDM_PATCHES; i++) {
+        memcpy(results[i].after, reference.lab[i], sizeof results[i].after);
+        results[i].after[1] += 15 * ((i % 6) / 5.0 - 0.5);
+        results[i].after[2] += (i + i / 6) % 2 ? 9 : -9;
+    }
+    card_start(&it);
+    it.photo.input.results = results;
+    it.photo.input.reference = &reference;
+    it.photo.calibration.u_ab = 0.5;
+    ck_assert_double_eq_tol(mixed(&it, &doubt), 10, 0.02);
+    ck_assert_double_eq_tol(doubt, 0.5, 1e-9);
+    it.photo.calibration.u_ab = 20;
+    ck_assert_double_gt(mixed(&it, &doubt), 14);
+    ck_assert(doubt > 4 && doubt < 10);
+    drawn_free(&it.photo);
 }
 END_TEST
 
@@ -269,9 +328,44 @@ START_TEST(strands)
 }
 END_TEST
 
+/* No edge in pixels is sharper than a pixel is wide. */
+START_TEST(strands_sharper_than_pixels)
+{
+    ck_assert_double_ge(strands_spread(0.02, 0), 1 / sqrt(12) - 1e-6);
+}
+END_TEST
+
+/* A picture of one or two pixels across has no line to look at; a checker of memory sees what is read beyond.
+ */
+START_TEST(thin_views)
+{
+    for (int i = 0; i < 4; i++) {
+        hair it;
+        tdm_edge_spread spread;
+        tdm_error error = {0};
+        hair_start(&it);
+        it.photo.pixels.rect =
+            i < 2 ? (tdm_rect){200, 0, (uint32_t)i + 1, 400} : (tdm_rect){0, 35, 400, (uint32_t)i - 1};
+        ck_assert_int_eq(tdm_spread_of_hair(&it.photo.input, &spread, &error), TDM_OK);
+        ck_assert(isnan(spread.sharp));
+        drawn_free(&it.photo);
+    }
+}
+END_TEST
+
 int main(void)
 {
-    const TTest *const tests[] = {noise,           tilt,   tilt_in_doubt, light_over_the_target,
-                                  light_at_a_grey, blocks, strands,       NULL};
+    const TTest *const tests[] = {noise,
+                                  tilt,
+                                  tilt_in_doubt,
+                                  light_over_the_target,
+                                  light_at_a_grey,
+                                  light_in_the_middle_of_a_grey,
+                                  sure_before_large,
+                                  blocks,
+                                  strands,
+                                  strands_sharper_than_pixels,
+                                  thin_views,
+                                  NULL};
     return run_suite("quality figures", tests);
 }

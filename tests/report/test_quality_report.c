@@ -23,6 +23,7 @@ static tdm_reading *judged(void)
     add(reading, TDM_QUALITY_FOCUS_PX, 3.25, NULL, true);
     add(reading, TDM_QUALITY_FOCUS_MM, 0.325, NULL, false);
     add(reading, TDM_QUALITY_NOISE, NAN, NULL, false);
+    add(reading, TDM_QUALITY_HAIR_FOCUS_MM, 0.41, NULL, false);
     return reading;
 }
 
@@ -40,7 +41,7 @@ static bool text_has(const tdm_reading *reading, const char *part)
 START_TEST(good_in_one_line)
 {
     tdm_reading *reading = judged();
-    ck_assert(text_has(reading, "  photograph: good (edges 0.33 mm, 10 px/mm)\n"));
+    ck_assert(text_has(reading, "  photograph: good (edges 0.33 mm, strands 0.41 mm, 10 px/mm)\n"));
     tdm_reading_free(reading);
 }
 END_TEST
@@ -54,6 +55,23 @@ START_TEST(what_is_beyond_with_its_bound)
                                 "that can be used 61 % (at least 70, zone 1)\n"));
     ck_assert(!text_has(reading, "photograph: good"));
     ck_assert(text_has(reading, "hold the target")); /* the advice, with the warnings */
+    tdm_reading_free(reading);
+}
+END_TEST
+
+/* Nothing is beyond a bound, but there is nothing to hold the colours against. */
+START_TEST(not_good_without_references)
+{
+    tdm_reading *reading = judged();
+    reading->calibration.method = TDM_CALIBRATION_ICC;
+    ck_assert(
+        text_has(reading, "  photograph: no target or card: levels can't be told well (edges 0.33 mm, "));
+    reading->mm_per_px = NAN;
+    ck_assert(text_has(reading, "well; no scale: lengths are shares of the path (edges "));
+    add(reading, TDM_QUALITY_TILT, 23.4, NULL, false);
+    ck_assert(text_has(reading, "of the path; tilt of the target 23 degrees (at most 15)\n"));
+    reading->calibration.method = TDM_CALIBRATION_GREY;
+    ck_assert(!text_has(reading, "no target or card"));
     tdm_reading_free(reading);
 }
 END_TEST
@@ -84,18 +102,21 @@ START_TEST(figures_in_json)
     json_t *root = json_loads(text, 0, NULL);
     ck_assert_ptr_nonnull(root);
     const json_t *figures = json_object_get(json_object_get(root, "quality"), "figures");
-    ck_assert_uint_eq(json_array_size(figures), 5);
+    ck_assert_uint_eq(json_array_size(figures), 6);
     ck_assert_str_eq(json_string_value(item(figures, 0, "code")), "low-resolution");
     ck_assert_str_eq(json_string_value(item(figures, 0, "unit")), "px/mm");
     ck_assert(json_is_true(item(figures, 0, "below")) && json_is_true(item(figures, 0, "good")));
     ck_assert_double_eq_tol(json_number_value(item(figures, 0, "threshold")), 3, 1e-9);
+    ck_assert_double_eq_tol(json_number_value(item(figures, 0, "unusable_beyond")), 1, 1e-9);
     ck_assert(json_is_null(item(figures, 1, "threshold"))); /* the mm are judged */
+    ck_assert(json_is_null(item(figures, 1, "unusable_beyond")));
+    ck_assert_double_eq_tol(json_number_value(item(figures, 2, "unusable_beyond")), 3, 1e-9);
     ck_assert_double_eq_tol(json_number_value(item(figures, 1, "value")), 3.25, 1e-9);
     ck_assert_double_eq_tol(json_number_value(item(figures, 2, "threshold")), 0.8, 1e-9);
     ck_assert(json_is_null(item(figures, 3, "value")) && json_is_true(item(figures, 3, "good")));
-    ck_assert_str_eq(json_string_value(item(figures, 4, "zone")), "zone 1");
-    ck_assert(json_is_false(item(figures, 4, "below")) && json_is_false(item(figures, 4, "good")));
-    ck_assert_uint_gt(strlen(json_string_value(item(figures, 4, "advice"))), 10);
+    ck_assert_str_eq(json_string_value(item(figures, 5, "zone")), "zone 1");
+    ck_assert(json_is_false(item(figures, 5, "below")) && json_is_false(item(figures, 5, "good")));
+    ck_assert_uint_gt(strlen(json_string_value(item(figures, 5, "advice"))), 10);
     json_decref(root);
     tdm_free(text);
     tdm_reading_free(reading);
@@ -104,7 +125,11 @@ END_TEST
 
 int main(void)
 {
-    const TTest *const tests[] = {good_in_one_line, what_is_beyond_with_its_bound, nothing_of_nothing,
-                                  figures_in_json, NULL};
+    const TTest *const tests[] = {good_in_one_line,
+                                  what_is_beyond_with_its_bound,
+                                  not_good_without_references,
+                                  nothing_of_nothing,
+                                  figures_in_json,
+                                  NULL};
     return run_suite("quality report", tests);
 }
