@@ -73,7 +73,7 @@ START_TEST(what_is_missing_is_said)
     tdm_value none;
     ck_assert(warns(reading, "no-target"));
     ck_assert(warns(reading, "no-scale"));
-    ck_assert(warns(reading, "low-resolution"));
+    ck_assert(warns(reading, "few-cells"));
     ck_assert(!tdm_zone_value(tdm_reading_zone(reading, 1), tdm_figure_find("gradient.centre_mm"), &none));
     ck_assert(!tdm_zone_value(tdm_reading_zone(reading, 1), tdm_figure_find("length_mm"), &none));
     tdm_calibration_facts calibration;
