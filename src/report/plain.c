@@ -2,39 +2,15 @@
 #include "report/plain.h"
 
 #include <math.h>
-#include <stdint.h>
 #include <string.h>
 
-/* Length in bytes of the well-formed sequence at string (Unicode 15.0, table 3-7), its code point in *point;
- * 0 where it isn't well-formed. */
-static size_t decode(const char *string, uint32_t *point)
-{
-    const unsigned char *at = (const unsigned char *)string;
-    if (at[0] < 0x80) {
-        *point = at[0];
-        return 1;
-    }
-    const size_t length = at[0] >= 0xF0 ? 4 : at[0] >= 0xE0 ? 3 : 2;
-    static const uint32_t least[] = {0, 0, 0x80, 0x800, 0x10000};
-    if (at[0] < 0xC2 || at[0] > 0xF4)
-        return 0;
-    uint32_t value = at[0] & (0xFFu >> (length + 1));
-    for (size_t i = 1; i < length; i++) {
-        if ((at[i] & 0xC0) != 0x80)
-            return 0;
-        value = value << 6 | (at[i] & 0x3F);
-    }
-    if (value < least[length] || value > 0x10FFFF || (value >= 0xD800 && value <= 0xDFFF))
-        return 0;
-    *point = value;
-    return length;
-}
+#include "base/utf8.h"
 
 void tdm_add_valid(tdm_text *text, const char *string)
 {
     while (*string) {
         uint32_t point = 0;
-        const size_t length = decode(string, &point);
+        const size_t length = tdm_utf8_decode(string, &point);
         if (length == 0)
             tdm_text_add(text, "\xEF\xBF\xBD");
         else
@@ -53,7 +29,7 @@ void tdm_add_printable(tdm_text *text, const char *string, bool unicode)
 {
     while (*string) {
         uint32_t point = 0;
-        const size_t length = decode(string, &point);
+        const size_t length = tdm_utf8_decode(string, &point);
         if (length == 0 && unicode)
             tdm_text_add(text, "\xEF\xBF\xBD");
         else if (length == 0 || is_control(point) || (point > 0x7E && !unicode))
