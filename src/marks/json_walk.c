@@ -53,8 +53,9 @@ static int take(const char *bytes, size_t count, void *text)
 tdm_code tdm_write_json(const json_t *root, size_t digits, char **out, tdm_error *error)
 {
     tdm_text text = {0};
-    if (json_dump_callback(root, take, &text, JSON_INDENT(2) | JSON_REAL_PRECISION(digits)) != 0 ||
-        text.failed) {
+    const int failed = json_dump_callback(root, take, &text, JSON_INDENT(2) | JSON_REAL_PRECISION(digits));
+    tdm_text_add(&text, "\n");
+    if (failed != 0 || text.failed) {
         tdm_text_free(&text);
         return tdm_fail_memory(error, NULL);
     }
