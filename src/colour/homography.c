@@ -3,6 +3,7 @@
 #include "colour/homography.h"
 
 #include <math.h>
+#include <stddef.h>
 
 /* Twice the signed area of the corner's triangle. */
 static double turn(const double corners[8], int at)
@@ -55,4 +56,14 @@ void tdm_homography_at(const tdm_homography *map, double u, double v, double *x,
     const double w = m[6] * u + m[7] * v + m[8];
     *x = (m[0] * u + m[1] * v + m[2]) / w;
     *y = (m[3] * u + m[4] * v + m[5]) / w;
+}
+
+bool tdm_corners_mirrored(const double corners[8])
+{
+    double area = 0; /* twice, y downwards */
+    for (size_t i = 0; i < 4; i++) {
+        const double *here = corners + 2 * i, *next = corners + 2 * ((i + 1) % 4);
+        area += here[0] * next[1] - next[0] * here[1];
+    }
+    return area < 0;
 }

@@ -15,4 +15,7 @@ bool tdm_homography_make(double width, double height, const double corners[8], t
 
 void tdm_homography_at(const tdm_homography *map, double u, double v, double *x, double *y);
 
+/* Whether four corners, named clockwise on the thing itself, go the other way round in the picture. */
+bool tdm_corners_mirrored(const double corners[8]);
+
 #endif

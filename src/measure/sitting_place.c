@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/fail.h"
+#include "colour/homography.h"
 #include "marks/size_scale.h"
 #include "measure/sitting.h"
 #include "strip/strip.h"
@@ -14,7 +15,7 @@
 static const double scale_disagreement = 0.03;
 static const double marked_end_px = 1.5; /* standard uncertainty of a marked end of the scale: a choice */
 
-tdm_code tdm_sitting_locate(tdm_sitting *sitting, tdm_error *error)
+static tdm_code find(tdm_sitting *sitting, tdm_error *error)
 {
     if (sitting->marks.has_target) {
         sitting->has_target = true;
@@ -30,6 +31,17 @@ tdm_code tdm_sitting_locate(tdm_sitting *sitting, tdm_error *error)
         tdm_target_find(sitting->device, sitting->photo, &sitting->has_target, &sitting->target, error);
     sitting->searched = sitting->has_target;
     return code;
+}
+
+tdm_code tdm_sitting_locate(tdm_sitting *sitting, tdm_error *error)
+{
+    const tdm_code code = find(sitting, error);
+    if (code != TDM_OK || !sitting->has_target || !tdm_corners_mirrored(sitting->target.corners))
+        return code;
+    return tdm_warn(
+        sitting->warnings, error, "target-mirrored", NULL,
+        "the target is seen as in a mirror, so left and right are exchanged in this picture: mark the sides "
+        "to suit, or save the photograph unmirrored");
 }
 
 static double target_width(const tdm_sitting *sitting)

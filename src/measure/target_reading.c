@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What may be asked of a target's reading. */
 #include "measure/target_reading.h"
+#include "colour/homography.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -12,17 +13,6 @@ static const double degrees = 57.29577951308232;
 static double turn_of(const double corners[8])
 {
     return degrees * atan2(corners[3] - corners[1], corners[2] - corners[0]);
-}
-
-/* The corners of an unmirrored block go clockwise. */
-static bool mirrored_by(const double corners[8])
-{
-    double area = 0;
-    for (size_t i = 0; i < 4; i++) {
-        const double *here = corners + 2 * i, *next = corners + 2 * ((i + 1) % 4);
-        area += here[0] * next[1] - next[0] * here[1];
-    }
-    return area < 0;
 }
 
 static const char *way_of(double turn)
@@ -43,7 +33,7 @@ void tdm_target_about(const tdm_target_reading *target, tdm_target_facts *out)
         .how = target->marked ? "marked" : "found",
         .way = way_of(turn),
         .turn_deg = turn,
-        .mirrored = target->marked ? mirrored_by(corners) : target->found.mirrored,
+        .mirrored = target->marked ? tdm_corners_mirrored(corners) : target->found.mirrored,
         .confidence = target->marked ? NAN : target->found.confidence,
         .before_mean = calibration->before_mean,
         .before_max = calibration->before_max,

@@ -3,44 +3,19 @@
  * meaning, the order of weaves. Common practice, no source: a natural brunette root is called a level four;
  * weaves run from very fine to chunky. */
 #include <math.h>
-#include <spawn.h>
 #include <stdio.h>
 #include <string.h>
-#include <sys/wait.h>
 
 #include "suite.h"
 #include "tidemark/tidemark.h"
+#include "world/drawn_scene.h"
 
-extern char **environ;
-
-/* Draws the base scene with some values set (NULL-terminated) and reads it. */
 static tdm_reading *draw_and_read(const char *name, const char *const *values)
 {
-    char base[512], output[512], photo[520], program[] = SCENE_PROGRAM, set[] = "--set";
-    char *arguments[40];
-    size_t count = 0;
-    (void)snprintf(base, sizeof base, "%s/empty.scene.json", SCENE_FOLDER);
-    (void)snprintf(output, sizeof output, "%s/%s", SCENE_FOLDER, name);
-    (void)snprintf(photo, sizeof photo, "%s.jpg", output);
-    FILE *file = fopen(base, "w");
-    ck_assert_ptr_nonnull(file);
-    ck_assert_int_ge(fputs("{}\n", file), 0);
-    ck_assert_int_eq(fclose(file), 0);
-    arguments[count++] = program;
-    for (; *values && count < 34; values++) {
-        arguments[count++] = set;
-        arguments[count++] = (char *)*values;
-    }
-    arguments[count++] = base;
-    arguments[count++] = output;
-    arguments[count] = NULL;
-    pid_t child = 0;
-    int status = -1;
-    ck_assert_int_eq(posix_spawn(&child, program, NULL, NULL, arguments, environ), 0);
-    ck_assert_int_eq(waitpid(child, &status, 0), child);
-    ck_assert_int_eq(status, 0);
+    char photo[DRAWN_PATH];
     tdm_reading *reading = NULL;
     tdm_error error = {0};
+    drawn_scene(name, values, photo);
     ck_assert_msg(tdm_read_photo(photo, NULL, NULL, &reading, &error) == TDM_OK, "%s", error.text);
     return reading;
 }
