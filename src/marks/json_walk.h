@@ -57,6 +57,9 @@ json_t *tdm_words_json(const char *text);
 /* Warns of keys that aren't in `known` (NULL-terminated). parent "" is the file itself. */
 TDM_MUST_CHECK tdm_code tdm_warn_unknown(const tdm_marks_reader *reader, const json_t *object,
                                          const char *parent, const char *const *known);
+/* The same of a value under a key that must be an object; what: the error's text where it isn't. */
+TDM_MUST_CHECK tdm_code tdm_check_object(const tdm_marks_reader *reader, const json_t *value, const char *key,
+                                         const char *what, const char *const *known);
 /* One warning a file with that code, for the first such key: the rest is of the same kind. where: the
  * object's key, "" for the file; what: "level scale". */
 TDM_MUST_CHECK tdm_code tdm_warn_unknown_once(const tdm_marks_reader *reader, json_t *object,

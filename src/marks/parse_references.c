@@ -18,9 +18,7 @@ tdm_code tdm_parse_scale(const tdm_marks_reader *reader, const json_t *root, tdm
     out->mm_per_px = NAN;
     if (!scale || json_is_null(scale))
         return TDM_OK;
-    if (!json_is_object(scale))
-        return tdm_key_fail(reader, "scale", "must be an object with from, to and mm");
-    tdm_code code = tdm_warn_unknown(reader, scale, "scale", keys);
+    tdm_code code = tdm_check_object(reader, scale, "scale", "must be an object with from, to and mm", keys);
     if (code == TDM_OK)
         code = tdm_read_point(reader, json_object_get(scale, "from"), "scale.from", from);
     if (code == TDM_OK)
@@ -118,9 +116,7 @@ static tdm_code read_grey(const tdm_marks_reader *reader, const json_t *value, c
     static const char *const keys[] = {"polygon", "lstar", "width_mm", NULL};
     char place[TDM_KEY_PATH];
     out->width_mm = NAN;
-    if (!json_is_object(value))
-        return tdm_key_fail(reader, key, "must be an object with polygon and lstar");
-    tdm_code code = tdm_warn_unknown(reader, value, key, keys);
+    tdm_code code = tdm_check_object(reader, value, key, "must be an object with polygon and lstar", keys);
     if (code == TDM_OK) {
         tdm_key_child(place, key, "polygon");
         code = tdm_read_points(reader, json_object_get(value, "polygon"), place, 3, &out->polygon);

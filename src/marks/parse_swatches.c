@@ -27,9 +27,7 @@ static tdm_code read_swatch(const tdm_marks_reader *reader, const json_t *value,
                             tdm_swatch_marks *out)
 {
     char place[TDM_KEY_PATH];
-    if (!json_is_object(value))
-        return tdm_key_fail(reader, key, "must be an object with level and polygon");
-    tdm_code code = tdm_warn_unknown(reader, value, key, known);
+    tdm_code code = tdm_check_object(reader, value, key, "must be an object with level and polygon", known);
     if (code == TDM_OK) {
         tdm_key_child(place, key, "level");
         code = read_level(reader, json_object_get(value, "level"), place, &out->level);

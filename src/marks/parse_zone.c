@@ -92,9 +92,8 @@ tdm_code tdm_parse_zone(const tdm_marks_reader *reader, const json_t *value, con
                         tdm_zone_marks *out)
 {
     char place[TDM_KEY_PATH];
-    if (!json_is_object(value))
-        return tdm_key_fail(reader, key, "must be an object with name, path and width");
-    tdm_code code = tdm_warn_unknown(reader, value, key, known);
+    tdm_code code =
+        tdm_check_object(reader, value, key, "must be an object with name, path and width", known);
     if (code == TDM_OK) {
         tdm_key_child(place, key, "name");
         code = tdm_read_name(reader, json_object_get(value, "name"), place, LONGEST_NAME, &out->name);

@@ -42,6 +42,13 @@ tdm_code tdm_warn_unknown(const tdm_marks_reader *reader, const json_t *object, 
     return TDM_OK;
 }
 
+tdm_code tdm_check_object(const tdm_marks_reader *reader, const json_t *value, const char *key,
+                          const char *what, const char *const *known)
+{
+    return json_is_object(value) ? tdm_warn_unknown(reader, value, key, known)
+                                 : tdm_key_fail(reader, key, what);
+}
+
 tdm_code tdm_warn_unknown_once(const tdm_marks_reader *reader, json_t *object, const char *where,
                                const char *const *known, const char *code, const char *what)
 {
