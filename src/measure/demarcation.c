@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The regrowth line column by column: how wide at one place, how staggered, over how much of the width. */
-#include <gsl/gsl_multifit.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -9,6 +8,7 @@
 #include "colour/lab.h"
 #include "measure/measure.h"
 #include "measure/spread.h"
+#include "measure/stagger.h"
 
 static const double column_mm = 4;    /* the definition asks for 3 to 5 mm */
 static const double reach_widths = 2; /* a column is fitted within this many widths of the line's centre … */
@@ -100,58 +100,6 @@ static tdm_code fit_columns(const tdm_measure_input *input, const tdm_columns *c
     return have ? TDM_OK : tdm_fail_memory(error, NULL);
 }
 
-/* Residuals of the centres from a straight line (terms 2) or gentle curve (terms 3), by a robust fit
- * (bisquare), and their sum of absolute values. */
-static bool take_out(const line *about, size_t terms, double *residual, double *size)
-{
-    gsl_matrix *matrix = gsl_matrix_alloc(about->count, terms);
-    gsl_matrix *covariance = gsl_matrix_alloc(terms, terms);
-    gsl_vector *found = gsl_vector_alloc(terms);
-    gsl_multifit_robust_workspace *work =
-        gsl_multifit_robust_alloc(gsl_multifit_robust_bisquare, about->count, terms);
-    bool good = matrix && covariance && found && work;
-    for (size_t i = 0; good && i < about->count; i++) {
-        for (size_t k = 0; k < terms; k++)
-            gsl_matrix_set(matrix, i, k, pow(about->across[i] / about->across[about->count - 1], (double)k));
-    }
-    if (good) {
-        const gsl_vector_const_view centre = gsl_vector_const_view_array(about->centre, about->count);
-        const int status = gsl_multifit_robust(matrix, &centre.vector, found, covariance, work);
-        good = status == GSL_SUCCESS || status == GSL_EMAXITER;
-    }
-    *size = 0;
-    for (size_t i = 0; good && i < about->count; i++) {
-        double expected = 0;
-        for (size_t k = 0; k < terms; k++)
-            expected += gsl_matrix_get(matrix, i, k) * gsl_vector_get(found, k);
-        residual[i] = about->centre[i] - expected;
-        *size += fabs(residual[i]);
-    }
-    gsl_multifit_robust_free(work);
-    gsl_vector_free(found);
-    gsl_matrix_free(covariance);
-    gsl_matrix_free(matrix);
-    return good && isfinite(*size);
-}
-
-/* The curve is taken only where BIC (of Laplace errors, which outliers don't rule) prefers it. */
-static bool line_residuals(const line *about, double *residual, size_t *terms)
-{
-    double straight = 0, curved = 0;
-    double *other = malloc(about->count * sizeof *other);
-    bool good = other && take_out(about, 2, residual, &straight);
-    *terms = 2;
-    if (good && about->count >= 8 && take_out(about, 3, other, &curved)) {
-        const double n = (double)about->count;
-        if (2 * n * log(fmax(curved, 1e-9)) + log(n) < 2 * n * log(fmax(straight, 1e-9))) {
-            memcpy(residual, other, about->count * sizeof *residual);
-            *terms = 3;
-        }
-    }
-    free(other);
-    return good;
-}
-
 typedef double (*statistic)(double *values, size_t count);
 
 static double median(double *values, size_t count)
@@ -212,7 +160,7 @@ static tdm_code summarise(const tdm_measure_input *input, const line *found, str
     tdm_code code = over_columns(input, found->width, found->count, median, &width, error);
     if (code == TDM_OK)
         put_width(input, out, &width);
-    if (code == TDM_OK && line_residuals(found, residual, &terms)) {
+    if (code == TDM_OK && tdm_stagger(found->across, found->centre, found->count, residual, &terms)) {
         code = over_columns(input, residual, found->count, tdm_robust_sd, &stagger, error);
         const double freedom = sqrt((double)found->count / (double)(found->count - terms));
         const tdm_budget parts =

@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The spread of a gap's two edges, by least squares of two Gaussian steps on a profile finer than the pixels:
- * a gap that isn't quite level passes through the pixels at every fraction (ISO 12233, slanted edge). */
+/* The spread of a gap's two edges, by least squares of two Gaussian steps on its profile. */
 #include <gsl/gsl_blas.h>
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_multifit_nlinear.h>
@@ -8,57 +7,19 @@
 #include <math.h>
 
 #include "base/fail.h"
-#include "measure/quality_edges.h"
+#include "measure/quality_gap_profile.h"
 
-enum { MOST_BINS = 512, FEWEST_BINS = 16, FREE = 6, ITERATIONS = 60 };
+enum { FEWEST_BINS = 16, FREE = 6, ITERATIONS = 60 };
 enum { FROM, TO, BEFORE, AFTER, BETWEEN, LOG_SIGMA };
-static const double finest = 0.25;             /* px a bin */
 static const double least_contrast = 0.04;     /* of linear light: a step that stands out from noise */
 static const double finest_sigma = 0.28867513; /* px: a pixel's own width, 1 / sqrt(12) */
 static const double too_fine = 0.6;            /* px: below, it may be that pixels don't show sigma */
-static const double search_step = 0.5;         /* px */
 static const double width_off = 0.35;          /* by how much of its width a gap may differ from the usual */
 const double tdm_gap_widest = 0.5;
 
-typedef struct profile {
-    double at[MOST_BINS], light[MOST_BINS], weight[MOST_BINS + 1]; /* the last: of the wall in sigma */
-    size_t count;
-} profile;
-
-static void gather(const tdm_view *view, const tdm_gap *gap, double reach, double length, profile *out)
-{
-    const double low = gap->from - reach, high = gap->to + reach;
-    const double step = fmax(finest, (high - low) / MOST_BINS);
-    double place[MOST_BINS] = {0}, light[MOST_BINS] = {0}, number[MOST_BINS] = {0};
-    for (uint32_t row = 0; row < view->rect.height; row++) {
-        for (uint32_t column = 0; column < view->rect.width; column++) {
-            const double dx = view->rect.x + column + 0.5 - gap->x, dy = view->rect.y + row + 0.5 - gap->y;
-            const double across = dx * gap->normal[0] + dy * gap->normal[1];
-            const double along = dy * gap->normal[0] - dx * gap->normal[1];
-            const double bin = (across - low) / step;
-            if (!(fabs(along) <= length / 2 && bin >= 0 && bin < MOST_BINS && across < high))
-                continue;
-            place[(size_t)bin] += across;
-            light[(size_t)bin] += (double)view->light[(size_t)row * view->rect.width + column];
-            number[(size_t)bin]++;
-        }
-    }
-    double pixels = 0;
-    out->count = 0;
-    for (size_t i = 0; i < MOST_BINS; i++) {
-        if (number[i] == 0)
-            continue;
-        out->at[out->count] = place[i] / number[i];
-        out->light[out->count] = light[i] / number[i];
-        out->weight[out->count++] = number[i];
-        pixels += number[i];
-    }
-    out->weight[out->count] = pixels;
-}
-
 static int residuals(const gsl_vector *free, void *data, gsl_vector *out)
 {
-    const profile *seen = data;
+    const tdm_gap_profile *seen = data;
     const double sigma = exp(gsl_vector_get(free, LOG_SIGMA));
     const double between = gsl_vector_get(free, BETWEEN);
     for (size_t i = 0; i < seen->count; i++) {
@@ -75,7 +36,7 @@ static int residuals(const gsl_vector *free, void *data, gsl_vector *out)
 
 static int slopes(const gsl_vector *free, void *data, gsl_matrix *out)
 {
-    const profile *seen = data;
+    const tdm_gap_profile *seen = data;
     const double sigma = exp(gsl_vector_get(free, LOG_SIGMA));
     const double down = gsl_vector_get(free, BEFORE) - gsl_vector_get(free, BETWEEN);
     const double up = gsl_vector_get(free, AFTER) - gsl_vector_get(free, BETWEEN);
@@ -94,54 +55,6 @@ static int slopes(const gsl_vector *free, void *data, gsl_matrix *out)
     for (size_t k = 0; k < FREE; k++)
         gsl_matrix_set(out, seen->count, k, k == LOG_SIGMA && sigma < finest_sigma ? 1 : 0);
     return GSL_SUCCESS;
-}
-
-/* Sums over the profile's bins up to one: weight, weighted light and its square. */
-typedef struct sums {
-    double weight, light, square;
-} sums;
-
-static sums sum_of(const profile *seen, double from, double to)
-{
-    sums out = {0, 0, 0};
-    for (size_t i = 0; i < seen->count; i++) {
-        if (seen->at[i] < from || seen->at[i] >= to)
-            continue;
-        out.weight += seen->weight[i];
-        out.light += seen->weight[i] * seen->light[i];
-        out.square += seen->weight[i] * seen->light[i] * seen->light[i];
-    }
-    return out;
-}
-
-/* Squares about the mean; INFINITY where there is nothing. */
-static double squares_of(const sums *all)
-{
-    return all->weight > 0 ? fmax(all->square - all->light * all->light / all->weight, 0) : INFINITY;
-}
-
-/* Corners are marked by hand: where three even pieces, the middle one as wide as the gap, fit best. */
-static double find(const profile *seen, const tdm_gap *gap, double reach, double level[3])
-{
-    const double most = reach - (gap->to - gap->from) / 2;
-    double best = INFINITY, found = 0;
-    for (double k = -floor(most / search_step); k * search_step <= most; k++) {
-        const double moved = k * search_step;
-        const double ends[4] = {-INFINITY, gap->from + moved, gap->to + moved, INFINITY};
-        sums part[3];
-        double squares = 0;
-        for (int i = 0; i < 3; i++) {
-            part[i] = sum_of(seen, ends[i], ends[i + 1]);
-            squares += squares_of(&part[i]);
-        }
-        if (squares >= best)
-            continue;
-        best = squares;
-        found = moved;
-        for (int i = 0; i < 3; i++)
-            level[i] = part[i].light / part[i].weight;
-    }
-    return isfinite(best) ? found : NAN;
 }
 
 typedef struct tools {
@@ -188,7 +101,7 @@ static void take(const outcome *it, double reach, tdm_gap *gap)
 }
 
 /* Begins at a place with a sigma and the gap's light. */
-static outcome run(profile *seen, const double start[FREE], const tools *with)
+static outcome run(tdm_gap_profile *seen, const double start[FREE], const tools *with)
 {
     outcome out = {.place = (start[FROM] + start[TO]) / 2, .squares = INFINITY};
     gsl_multifit_nlinear_fdf problem = {
@@ -214,10 +127,10 @@ static outcome run(profile *seen, const double start[FREE], const tools *with)
 
 /* A blurred gap isn't found by even pieces, and narrow ones of a lighter gap look alike: the best of a sharp
  * one where it was found, and blurred ones there and where it should be. */
-static void solve(profile *seen, double reach, const tools *with, tdm_gap *gap)
+static void solve(tdm_gap_profile *seen, double reach, const tools *with, tdm_gap *gap)
 {
     double level[3];
-    const double width = gap->to - gap->from, found = find(seen, gap, reach, level);
+    const double width = gap->to - gap->from, found = tdm_gap_find(seen, gap, reach, level);
     outcome best = {.squares = INFINITY};
     for (int i = 0; isfinite(found) && i < 3; i++) {
         const double place = i < 2 ? found : 0, dark = i > 0 ? 0 : level[1];
@@ -235,11 +148,11 @@ static void solve(profile *seen, double reach, const tools *with, tdm_gap *gap)
 
 tdm_code tdm_gap_fit(const tdm_view *view, double reach, double length, tdm_gap *gap, tdm_error *error)
 {
-    profile seen;
+    tdm_gap_profile seen;
     gap->fitted = gap->run_together = false;
     if (!view->light)
         return TDM_OK;
-    gather(view, gap, reach, length, &seen);
+    tdm_gap_gather(view, gap, reach, length, &seen);
     if (seen.count < FEWEST_BINS)
         return TDM_OK;
     const gsl_multifit_nlinear_parameters parameters = gsl_multifit_nlinear_default_parameters();
