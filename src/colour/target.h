@@ -159,4 +159,10 @@ bool tdm_target_settle_slope(const tdm_target *target, tdm_target_fit *fit, tdm_
 /* Gives the fit root terms where they earn it. left: of the fit as it is afterwards. */
 void tdm_target_settle_roots(const tdm_target *target, tdm_target_fit *fit, tdm_left_out left[TDM_PATCHES]);
 
+/* What became of each patch, and in out the CIEDE2000 figures and uncertainties. areas: that were sampled;
+ * measured: the reference is of this very target. */
+void tdm_target_judge(const tdm_target *target, const tdm_target_fit *fit, bool measured,
+                      double areas[TDM_PATCHES][8], const tdm_left_out left[TDM_PATCHES],
+                      tdm_calibration *out, tdm_patch_result results[TDM_PATCHES]);
+
 #endif
