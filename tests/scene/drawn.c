@@ -78,6 +78,12 @@ void drawn_close(drawn_picture *picture)
     picture->rgb = NULL;
 }
 
+void drawn_made(const char *name, const char *const *sets, drawn_picture *out)
+{
+    ck_assert_int_eq(drawn_make(name, sets), 0);
+    drawn_open(name, out);
+}
+
 void drawn_xyz(const drawn_picture *picture, size_t x0, size_t y0, size_t width, size_t height, double xyz[3])
 {
     /* Linear sRGB to XYZ, adapted to D50 by Bradford (IEC 61966-2-1 primaries). */

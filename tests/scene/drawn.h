@@ -20,6 +20,8 @@ typedef struct {
 } drawn_picture;
 void drawn_open(const char *name, drawn_picture *out);
 void drawn_close(drawn_picture *picture);
+/* Both: draws, which must go well, and opens. */
+void drawn_made(const char *name, const char *const *sets, drawn_picture *out);
 /* XYZ D50 and CIELAB D50 of the mean light of a box, sRGB decoded. */
 void drawn_xyz(const drawn_picture *picture, size_t x0, size_t y0, size_t width, size_t height,
                double xyz[3]);

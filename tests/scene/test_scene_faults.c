@@ -27,10 +27,8 @@ START_TEST(clutter_stays_in_the_background)
     const char *const plain[] = {SMALL, "quick=true", NULL};
     const char *const full[] = {SMALL, "quick=true", "clutter.amount=1", "clutter.seed=5", NULL};
     drawn_picture a, b;
-    ck_assert_int_eq(drawn_make("plain", plain), 0);
-    ck_assert_int_eq(drawn_make("full", full), 0);
-    drawn_open("plain", &a);
-    drawn_open("full", &b);
+    drawn_made("plain", plain, &a);
+    drawn_made("full", full, &b);
     ck_assert_uint_eq(differing(&a, &b, 120, 100, 480, 480), 0);
     ck_assert_uint_eq(differing(&a, &b, 556, 50, 784, 200), 0);
     ck_assert_uint_gt(differing(&a, &b, 0, 0, 800, 600), 5000);
@@ -46,10 +44,8 @@ START_TEST(clutter_needs_no_target)
     const char *const two[] = {
         SMALL, "only=swatches", "marks.target=false", "clutter.amount=0.7", "clutter.seed=2", NULL};
     drawn_picture a, b;
-    ck_assert_int_eq(drawn_make("one", one), 0);
-    ck_assert_int_eq(drawn_make("two", two), 0);
-    drawn_open("one", &a);
-    drawn_open("two", &b);
+    drawn_made("one", one, &a);
+    drawn_made("two", two, &b);
     ck_assert_uint_gt(differing(&a, &b, 0, 0, 800, 600), 50000);
     drawn_close(&a);
     drawn_close(&b);
@@ -67,8 +63,7 @@ START_TEST(flat_field_has_the_same_light)
     const char *const sets[] = {SMALL, "only=flat", "flat.lstar=70", "camera.uneven=0.4", NULL};
     double middle[3], first[3], last[3];
     drawn_picture picture;
-    ck_assert_int_eq(drawn_make("flat", sets), 0);
-    drawn_open("flat", &picture);
+    drawn_made("flat", sets, &picture);
     drawn_lab(&picture, 396, 296, 8, 8, middle);
     drawn_lab(&picture, 0, 0, 4, 4, first);
     drawn_lab(&picture, 796, 596, 4, 4, last);
@@ -120,8 +115,7 @@ START_TEST(motion_draws_a_ramp)
     static const double wanted[2] = {16, 0.8};
     for (size_t i = 0; i < 2; i++) {
         drawn_picture picture;
-        ck_assert_int_eq(drawn_make("motion", both[i]), 0);
-        drawn_open("motion", &picture);
+        drawn_made("motion", both[i], &picture);
         const double rise = crossing(&picture, 300, 65, 160, 0.9) - crossing(&picture, 300, 65, 160, 0.1);
         ck_assert_double_eq_tol(rise, wanted[i], 1.2);
         drawn_close(&picture);

@@ -202,11 +202,9 @@ START_TEST(unmarked_is_still_drawn)
     const char *const without[] = {BARE, "target.in_marks=false", "scale.in_marks=false", NULL};
     const char *const wide[] = {BARE, "target.in_marks_width=true", NULL};
     drawn_picture a, b;
-    ck_assert_int_eq(drawn_make("with", with), 0);
-    ck_assert_int_eq(drawn_make("without", without), 0);
+    drawn_made("with", with, &a);
+    drawn_made("without", without, &b);
     ck_assert_int_eq(drawn_make("wide", wide), 0);
-    drawn_open("with", &a);
-    drawn_open("without", &b);
     ck_assert_int_eq(memcmp(a.rgb, b.rgb, 6 * a.width * a.height), 0);
     drawn_close(&a);
     drawn_close(&b);

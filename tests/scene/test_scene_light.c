@@ -136,8 +136,7 @@ START_TEST(mixed_light_runs_across)
                                 NULL};
     double left[3], middle[3], right[3];
     drawn_picture picture;
-    ck_assert_int_eq(drawn_make("mixed", sets), 0);
-    drawn_open("mixed", &picture);
+    drawn_made("mixed", sets, &picture);
     drawn_xyz(&picture, 0, 0, 2, 600, left);
     drawn_xyz(&picture, 399, 0, 2, 600, middle);
     drawn_xyz(&picture, 798, 0, 2, 600, right);
