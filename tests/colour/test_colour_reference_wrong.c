@@ -219,6 +219,15 @@ START_TEST(numbers_of_columns_are_bounded)
 }
 END_TEST
 
+/* The five lines before the first row of reflectances. */
+static void add_band_columns(tdm_text *text)
+{
+    tdm_text_add(text, "CGATS.17\nBEGIN_DATA_FORMAT\nSAMPLE_ID");
+    for (int nm = 400; nm <= 700; nm += 20)
+        tdm_text_format(text, " NM_%d", nm);
+    tdm_text_add(text, "\nEND_DATA_FORMAT\nBEGIN_DATA\n");
+}
+
 /* Light and scale of XYZ, and reflectances. */
 START_TEST(scales_are_checked)
 {
@@ -229,10 +238,8 @@ START_TEST(scales_are_checked)
         tdm_text_format(&xyz, "%d 0.5 0.5 0.5\n", i);
     tdm_text_add(&xyz, "END_DATA\n");
     refuse_bytes(xyz.data, xyz.size, "line 4", "scale of 0 to 100");
-    tdm_text_add(&bands, "CGATS.17\nBEGIN_DATA_FORMAT\nSAMPLE_ID");
-    for (int nm = 400; nm <= 700; nm += 20)
-        tdm_text_format(&bands, " NM_%d", nm);
-    tdm_text_add(&bands, "\nEND_DATA_FORMAT\nBEGIN_DATA\n1");
+    add_band_columns(&bands);
+    tdm_text_add(&bands, "1");
     for (int nm = 400; nm <= 700; nm += 20)
         tdm_text_format(&bands, " %d", nm);
     tdm_text_add(&bands, "\nEND_DATA\n");
@@ -246,10 +253,7 @@ END_TEST
 START_TEST(reflectances_are_checked_on_their_own_scale)
 {
     tdm_text bands = {0};
-    tdm_text_add(&bands, "CGATS.17\nBEGIN_DATA_FORMAT\nSAMPLE_ID");
-    for (int nm = 400; nm <= 700; nm += 20)
-        tdm_text_format(&bands, " NM_%d", nm);
-    tdm_text_add(&bands, "\nEND_DATA_FORMAT\nBEGIN_DATA\n");
+    add_band_columns(&bands);
     for (int i = 1; i <= PATCHES; i++) {
         tdm_text_format(&bands, "%d", i);
         for (int nm = 400; nm <= 700; nm += 20)
