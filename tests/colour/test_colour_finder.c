@@ -1,41 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Would break if the target went unseen, were laid down the wrong way round or beside its place, or if
- * something else were taken for it. The truth is the drawing's own camera (drawn_scene.c). */
+/* Would break if the target went unseen, or were laid down the wrong way round or beside its place. The truth
+ * is the drawing's own camera (drawn_scene.c). */
 #include <math.h>
-#include <stdlib.h>
-#include <string.h>
 
-#include "colour/drawn_scene.h"
-#include "colour/finder.h"
-#include "colour/profiles.h"
+#include "colour/look.h"
 #include "suite.h"
-
-typedef struct look {
-    bool found;
-    tdm_found_target target;
-} look;
-
-static look look_for(canvas *c, const camera *by, double blur, int quality)
-{
-    const tdm_limits limits = tdm_limits_default();
-    tdm_warnings warnings = {0};
-    tdm_error error = {0};
-    tdm_photo *photo = NULL;
-    tdm_device *device = srgb_device();
-    look seen = {0};
-    size_t size;
-    uint8_t *bytes = take_photograph(c, by, blur, quality, &size);
-    tdm_code code = tdm_photo_open_memory(bytes, size, "drawn", &limits, &warnings, &photo, &error);
-    if (code == TDM_OK)
-        code = tdm_target_find(device, photo, &seen.found, &seen.target, &error);
-    ck_assert_msg(code == TDM_OK, "%s", error.text);
-    tdm_photo_close(photo);
-    tdm_device_free(device);
-    tdm_warnings_free(&warnings);
-    free(bytes);
-    canvas_free(c);
-    return seen;
-}
 
 static double between(double a, double b)
 {
@@ -56,29 +25,6 @@ static void expect(const look *seen, const board *b, double tolerance, const cha
     }
     ck_assert_msg(seen->target.confidence > 0.5 && seen->target.confidence <= 1, "%s: confidence %g", what,
                   seen->target.confidence);
-}
-
-static camera usual_camera(void)
-{
-    camera by = plain_camera();
-    by.noise = 0.006;
-    by.veil = 0.003;
-    return by;
-}
-
-/* The board on a plain ground, among clutter where asked for. */
-static canvas scene_of(const board *b, uint32_t seed, bool cluttered)
-{
-    double colours[PATCHES][3];
-    canvas c = canvas_of(800, 600, seed);
-    if (cluttered) {
-        paint_clutter(&c, CLUTTER_TILES, 150, 150, 350);
-        paint_clutter(&c, CLUTTER_STREAKS, 620, 300, 300);
-        paint_clutter(&c, CLUTTER_CHIPS, 200, 480, 260);
-    }
-    target_colours(colours);
-    paint_board(&c, b, colours);
-    return c;
 }
 
 /* Half a pixel: what noise and JPEG leave at 40 pixels a patch, and a tenth of what sampling allows. */
@@ -206,80 +152,6 @@ START_TEST(light_and_tone)
 }
 END_TEST
 
-static void expect_none(canvas *c, const char *what)
-{
-    const camera by = usual_camera();
-    const look seen = look_for(c, &by, 0.7, 88);
-    ck_assert_msg(!seen.found, "%s: found at %g, %g, confidence %g", what, seen.target.corners[0],
-                  seen.target.corners[1], seen.target.confidence);
-}
-
-START_TEST(clutter_alone)
-{
-    static const char *const names[CLUTTER_COUNT] = {"streaks", "tiles", "keys",        "cloth", "chips",
-                                                     "block",   "greys", "swatch ring", "frames"};
-    for (uint32_t seed = 1; seed <= 4; seed++) {
-        canvas c = canvas_of(800, 600, 31 * seed);
-        paint_clutter(&c, (clutter)_i, 400, 300, 560);
-        expect_none(&c, names[_i]);
-    }
-}
-END_TEST
-
-START_TEST(noise_alone)
-{
-    canvas c = canvas_of(700, 500, 3);
-    for (size_t i = 0; i < 3 * (size_t)c.width * c.height; i++)
-        c.rgb[i] = (float)chance(&c);
-    expect_none(&c, "noise");
-}
-END_TEST
-
-/* The target's own colours in another order: rows or columns changed for others, moved on by one, halves. */
-static int other_order(int kind, int patch)
-{
-    const int row = patch / 6, column = patch % 6;
-    switch (kind) {
-    case 0:
-        return (row ^ 1) * 6 + column;
-    case 1:
-        return row * 6 + (column ^ 1);
-    case 2:
-        return (row + 1) % 4 * 6 + column;
-    case 3:
-        return row * 6 + (column + 1) % 6;
-    case 4:
-        return (row == 1 ? 2 : row == 2 ? 1 : row) * 6 + column;
-    case 5:
-        return row * 6 + (column == 1 ? 4 : column == 4 ? 1 : column);
-    default:
-        return (patch * 7 + 3) % PATCHES;
-    }
-}
-
-START_TEST(permuted)
-{
-    double colours[PATCHES][3], moved[PATCHES][3];
-    board b = plain_board(400, 300, 60);
-    b.turn = 25;
-    target_colours(colours);
-    for (int i = 0; i < PATCHES; i++)
-        memcpy(moved[i], colours[other_order(_i, i)], sizeof moved[i]);
-    canvas c = canvas_of(800, 600, 12);
-    paint_board(&c, &b, moved);
-    expect_none(&c, "permuted");
-}
-END_TEST
-
-/* Part of it outside the picture. */
-START_TEST(cut_off)
-{
-    board b = plain_board(60, 300, 50);
-    canvas c = scene_of(&b, 13, false);
-    expect_none(&c, "cut off");
-}
-END_TEST
-
 /* A target beside one whose colours are wrong: the sure one. */
 START_TEST(right_one_of_two)
 {
@@ -300,7 +172,7 @@ END_TEST
 
 int main(void)
 {
-    TCase *all = patient_case("finder");
+    TCase *all = patient_case("colour finder");
     tcase_add_loop_test(all, every_turn, 0, 24);
     tcase_add_loop_test(all, mirrored, 0, 4);
     tcase_add_loop_test(all, tilted, 0, 6);
@@ -309,10 +181,6 @@ int main(void)
     tcase_add_test(all, small_and_large);
     tcase_add_loop_test(all, share_of_the_pitch, 0, 2);
     tcase_add_loop_test(all, light_and_tone, 0, 7);
-    tcase_add_loop_test(all, clutter_alone, 0, CLUTTER_COUNT);
-    tcase_add_test(all, noise_alone);
-    tcase_add_loop_test(all, permuted, 0, 7);
-    tcase_add_test(all, cut_off);
     tcase_add_test(all, right_one_of_two);
     return run_case("colour finder", all);
 }
