@@ -7,6 +7,7 @@
 #include "base/fail.h"
 #include "colour/lab.h"
 #include "measure/measure.h"
+#include "measure/visibility.h"
 
 /* Limits between none, soft, visible and hard, in units of d': classes of a colour difference in Mokrzycki
  * and Tatol (2011): not noticed, noticed by the trained, by anybody, clear. */
@@ -79,13 +80,13 @@ static bool look(const tdm_columns *columns, size_t middle, size_t half, window 
 }
 
 /* The largest d' over places near the line, or anywhere where there is none. */
-static double largest(const tdm_measure_input *input, const tdm_columns *columns, double patch)
+static double largest(const tdm_fall *fall, const tdm_columns *columns, double patch)
 {
-    const tdm_shape_fit *fit = &input->fall->fit;
+    const tdm_shape_fit *fit = &fall->fit;
     const size_t half = (size_t)(patch / columns->bin + 0.5);
-    double from = 0, to = input->fall->length, most = NAN;
+    double from = 0, to = fall->length, most = NAN;
     if (fit->shape == TDM_SHAPE_TRANSITION || fit->shape == TDM_SHAPE_BAND) {
-        const double reach = fmax(0.5 * tdm_fall_width(input->fall), patch);
+        const double reach = fmax(0.5 * tdm_fall_width(fall), patch);
         from = fit->centre[tdm_fall_main_step(fit)] - reach;
         to = fit->centre[tdm_fall_main_step(fit)] + reach;
     }
@@ -101,20 +102,24 @@ static double largest(const tdm_measure_input *input, const tdm_columns *columns
     return most;
 }
 
-static tdm_code at_distance(const tdm_measure_input *input, tdm_visibility *out, tdm_error *error)
+tdm_code tdm_line_dprime(const tdm_strip *strip, const tdm_fall *fall, double distance_m, double *dprime,
+                         tdm_error *error)
 {
+    *dprime = NAN;
+    if (!strip->scaled) /* an angle needs millimetres */
+        return TDM_OK;
     /* Half a degree to each side makes the one degree of view that the definition asks for. */
-    const double patch = 1000 * out->distance_m * tan(0.5 * M_PI / 180);
-    const size_t cells = (size_t)fmax(patch / input->strip->cell + 0.5, 1);
+    const double patch = 1000 * distance_m * tan(0.5 * M_PI / 180);
+    const size_t cells = (size_t)fmax(patch / strip->cell + 0.5, 1);
     tdm_columns columns = {0};
-    const tdm_code code = tdm_columns_make(input->strip, cells, &columns, error);
+    const tdm_code code = tdm_columns_make(strip, cells, &columns, error);
     if (code == TDM_OK)
-        out->dprime = largest(input, &columns, patch);
+        *dprime = largest(fall, &columns, patch);
     tdm_columns_free(&columns);
     return code;
 }
 
-static const char *grade_word(double dprime)
+const char *tdm_line_grade(double dprime)
 {
     if (!isfinite(dprime))
         return NULL;
@@ -131,13 +136,16 @@ static tdm_code compute(const tdm_measure_input *input, struct tdm_zone_reading 
     if (!input->strip->scaled) /* an angle needs millimetres */
         return TDM_OK;
     for (size_t i = 0; i < TDM_DISTANCES; i++) {
-        const tdm_code code = at_distance(input, &out->demarcation.visibility[i], error);
+        tdm_visibility *here = &out->demarcation.visibility[i];
+        const tdm_code code =
+            tdm_line_dprime(input->strip, input->fall, here->distance_m, &here->dprime, error);
         if (code != TDM_OK)
             return code;
     }
     const tdm_shape shape = input->fall->fit.shape;
     const bool line = shape == TDM_SHAPE_TRANSITION || shape == TDM_SHAPE_BAND;
-    out->demarcation.grade = line ? grade_word(out->demarcation.visibility[GRADED_DISTANCE].dprime) : "none";
+    out->demarcation.grade =
+        line ? tdm_line_grade(out->demarcation.visibility[GRADED_DISTANCE].dprime) : "none";
     return TDM_OK;
 }
 
