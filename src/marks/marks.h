@@ -24,6 +24,7 @@ typedef struct tdm_zone_marks {
     tdm_polyline path; /* root to ends, at least two points */
     bool width_in_mm;  /* widths are in mm (else px) */
     double *widths;    /* full width, one a path point */
+    double root_mm;    /* from the root line to where the path begins, 0 to 1000; default 0 */
 } tdm_zone_marks;
 
 typedef struct tdm_grey_marks {

@@ -8,9 +8,11 @@
 #include "base/fail.h"
 
 enum { LONGEST_NAME = 80 };
-static const double widest = 1e6; /* px or mm: beyond any photograph of a head */
+static const double furthest_root = 1000; /* mm: no hair is read further down */
+static const double widest = 1e6;         /* px or mm: beyond any photograph of a head */
 
-static const char *const known[] = {"name", "side", "weight", "path", "width_mm", "width_px", NULL};
+static const char *const known[] = {"name",     "side",     "weight",  "path",
+                                    "width_mm", "width_px", "root_mm", NULL};
 
 static tdm_code read_width(const tdm_marks_reader *reader, const json_t *value, const char *key, double *out)
 {
@@ -88,6 +90,20 @@ static tdm_code read_weight(const tdm_marks_reader *reader, const json_t *zone, 
     return *out > 0 && *out <= 1000 ? TDM_OK : tdm_key_fail(reader, place, "must be above 0, at most 1000");
 }
 
+static tdm_code read_root(const tdm_marks_reader *reader, const json_t *zone, const char *key, double *out)
+{
+    const json_t *value = json_object_get(zone, "root_mm");
+    char place[TDM_KEY_PATH];
+    *out = 0;
+    if (!value)
+        return TDM_OK;
+    tdm_key_child(place, key, "root_mm");
+    const tdm_code code = tdm_read_number(reader, value, place, out);
+    if (code != TDM_OK)
+        return code;
+    return *out >= 0 && *out <= furthest_root ? TDM_OK : tdm_key_fail(reader, place, "must be 0 to 1000");
+}
+
 tdm_code tdm_parse_zone(const tdm_marks_reader *reader, const json_t *value, const char *key,
                         tdm_zone_marks *out)
 {
@@ -108,5 +124,7 @@ tdm_code tdm_parse_zone(const tdm_marks_reader *reader, const json_t *value, con
         code = read_path(reader, value, key, out);
     if (code == TDM_OK)
         code = choose_width(reader, value, key, out);
+    if (code == TDM_OK)
+        code = read_root(reader, value, key, &out->root_mm);
     return code;
 }

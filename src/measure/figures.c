@@ -18,6 +18,7 @@
 static const tdm_figure figures[] = {
     {"length_mm", "length", "mm", TDM_FIGURE_NUMBER, 0, AT(length_mm)},
     {"width_mm", "width", "mm", TDM_FIGURE_NUMBER, 0, AT(width_mm)},
+    {"root_mm", "zone begins below the root", "mm", TDM_FIGURE_NUMBER, 0, AT(root_mm)},
     {"used_share", "share that could be used", "", TDM_FIGURE_NUMBER, 2, AT(used_share)},
     AREA("overall", "overall", overall),
     AREA("root", "root", root),

@@ -31,6 +31,7 @@ typedef struct tdm_measure {
 
 extern const tdm_measure tdm_measure_areas;
 extern const tdm_measure tdm_measure_gradient;
+extern const tdm_measure tdm_measure_root;
 extern const tdm_measure tdm_measure_demarcation;
 extern const tdm_measure tdm_measure_strands;
 extern const tdm_measure tdm_measure_visibility;
@@ -43,5 +44,8 @@ double tdm_gloss_mean(const tdm_measure_input *input, size_t from, size_t to);
 
 /* A length in mm as the strip has it; NaN without a scale. */
 double tdm_mm(const tdm_strip *strip, double length);
+
+/* mm from the root line of a place given from the path's start in the strip's units; NaN without a scale. */
+double tdm_from_root(const tdm_strip *strip, double along);
 
 #endif

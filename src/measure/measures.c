@@ -4,8 +4,13 @@
 #include "measure/measure.h"
 
 const tdm_measure *const tdm_measures[] = {
-    &tdm_measure_areas,      &tdm_measure_gradient, &tdm_measure_demarcation,
-    &tdm_measure_visibility, &tdm_measure_strands,  NULL,
+    &tdm_measure_areas,
+    &tdm_measure_gradient,
+    &tdm_measure_root,
+    &tdm_measure_demarcation,
+    &tdm_measure_visibility,
+    &tdm_measure_strands,
+    NULL,
 };
 
 double tdm_gloss_mean(const tdm_measure_input *input, size_t from, size_t to)
@@ -21,4 +26,9 @@ double tdm_gloss_mean(const tdm_measure_input *input, size_t from, size_t to)
 double tdm_mm(const tdm_strip *strip, double length)
 {
     return strip->scaled ? length : NAN;
+}
+
+double tdm_from_root(const tdm_strip *strip, double along)
+{
+    return tdm_mm(strip, strip->root + along);
 }

@@ -144,9 +144,9 @@ static tdm_code starts(const tdm_measure_input *input, const tdm_strand_grid *gr
             start[found++] = place;
     }
     if (found >= LEAST_RIBBONS) {
-        out->strands.start_median = tdm_mm(input->strip, tdm_quantile(start, found, 0.5));
-        out->strands.start_p25 = tdm_mm(input->strip, tdm_quantile(start, found, 0.25));
-        out->strands.start_p75 = tdm_mm(input->strip, tdm_quantile(start, found, 0.75));
+        out->strands.start_median = tdm_from_root(input->strip, tdm_quantile(start, found, 0.5));
+        out->strands.start_p25 = tdm_from_root(input->strip, tdm_quantile(start, found, 0.25));
+        out->strands.start_p75 = tdm_from_root(input->strip, tdm_quantile(start, found, 0.75));
     }
     free(start);
     return TDM_OK;

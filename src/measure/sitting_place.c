@@ -61,12 +61,14 @@ static tdm_code check_widths(const tdm_sitting *sitting, tdm_error *error)
     if (isfinite(sitting->mm_per_px))
         return TDM_OK;
     for (size_t i = 0; i < sitting->marks.zone_count; i++) {
+        const tdm_zone_marks *zone = &sitting->marks.zones[i];
         char place[64];
-        if (!sitting->marks.zones[i].width_in_mm)
+        if (!zone->width_in_mm && !(zone->root_mm > 0))
             continue;
-        (void)snprintf(place, sizeof place, "zones[%zu].width_mm", i);
+        (void)snprintf(place, sizeof place, "zones[%zu].%s", i, zone->width_in_mm ? "width_mm" : "root_mm");
         return tdm_fail(error, TDM_ERR_FORMAT, sitting->marks_path, place,
-                        "needs a scale; mark one, give the target's width, or give width_px");
+                        "needs a scale; mark one, give the target's width, or %s",
+                        zone->width_in_mm ? "give width_px" : "leave it out");
     }
     return TDM_OK;
 }

@@ -23,7 +23,7 @@ static void null_area(tdm_area *area)
 void tdm_zone_reading_init(struct tdm_zone_reading *zone)
 {
     *zone = (struct tdm_zone_reading){.weight = 1};
-    zone->length_mm = zone->width_mm = zone->used_share = NAN;
+    zone->length_mm = zone->width_mm = zone->used_share = zone->root_mm = NAN;
     null_area(&zone->overall);
     null_area(&zone->root);
     null_area(&zone->mid);

@@ -28,6 +28,7 @@ struct tdm_zone_reading {
     double weight;
 
     double length_mm, width_mm, used_share;
+    double root_mm; /* from the root line to where the zone begins */
     tdm_area overall, root, mid, ends;
 
     struct {

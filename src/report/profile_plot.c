@@ -10,6 +10,7 @@ typedef struct series {
     const tdm_profile_point *points;
     size_t count;
     bool in_mm;
+    double root; /* mm from the root to where the path begins */
 } series;
 
 typedef struct axes {
@@ -28,6 +29,9 @@ static series series_of(const tdm_zone_reading *zone, bool in_mm)
         it.points = tdm_zone_profile(zone, &figures[i], &it.count);
     if (!it.points)
         it.count = 0;
+    tdm_value root = {0};
+    if (tdm_zone_value(zone, tdm_figure_find("root_mm"), &root))
+        it.root = root.value;
     return it;
 }
 
@@ -35,7 +39,7 @@ static series series_of(const tdm_zone_reading *zone, bool in_mm)
 static double along_of(const series *it, size_t index, bool in_mm)
 {
     const double along = it->points[index].along;
-    return it->in_mm && !in_mm ? along / it->points[it->count - 1].along : along;
+    return it->in_mm && !in_mm ? (along - it->root) / (it->points[it->count - 1].along - it->root) : along;
 }
 
 static void stretch(axes *it, const series *one)
@@ -50,15 +54,15 @@ static void stretch(axes *it, const series *one)
     }
 }
 
-/* L* and colour at a place by linear interpolation; false beyond the profile or where it is null. */
+/* L* and colour at a place by linear interpolation; false outside the profile or where it is null. */
 static bool lab_at(const series *it, const axes *on, double along, double lab[3])
 {
     for (size_t i = 0; i < it->count; i++) {
         const double here = along_of(it, i, on->in_mm);
         if (here < along && i + 1 < it->count)
             continue;
-        /* Half a column past the last point still belongs to it. */
-        if (here < along && along - here > on->length / (double)on->columns)
+        /* Half a column past the last point still belongs to it, as does the one above the first. */
+        if ((here < along || i == 0) && fabs(along - here) > on->length / (double)on->columns)
             return false;
         const size_t from = i > 0 ? i - 1 : 0;
         const double start = along_of(it, from, on->in_mm);

@@ -9,6 +9,7 @@
 static const char *const left_to_json[] = {
     "length_mm",
     "width_mm",
+    "root_mm",
     "overall.lstar",
     "overall.level",
     "overall.tone",

@@ -75,8 +75,8 @@ static double mean_width(const tdm_path *path)
 }
 
 /* Sizes of the grid; its arrays come later. */
-static tdm_code plan(const tdm_marks *marks, const tdm_limits *limits, const char *file, const char *place,
-                     layout *how, tdm_strip *strip, tdm_error *error)
+static tdm_code plan(const tdm_marks *marks, const tdm_zone_marks *zone, const tdm_limits *limits,
+                     const char *file, const char *place, layout *how, tdm_strip *strip, tdm_error *error)
 {
     const double length = tdm_path_length(&how->path), widest = tdm_path_widest(&how->path);
     const double unit =
@@ -93,6 +93,7 @@ static tdm_code plan(const tdm_marks *marks, const tdm_limits *limits, const cha
     strip->cols = cols < 1 ? 1 : (size_t)cols;
     strip->length = length * unit;
     strip->width = mean_width(&how->path) * unit;
+    strip->root = marks->has_scale ? zone->root_mm : 0;
     const double samples = ceil(how->cell_px / sample_px);
     how->samples = samples < 1 ? 1 : samples > MOST_SAMPLES ? MOST_SAMPLES : (int)samples;
     return TDM_OK;
@@ -216,7 +217,7 @@ tdm_code tdm_strip_make(const tdm_device *device, const tdm_calibration *calibra
     tdm_code code = tdm_path_make(&marks->zones[zone], px_per_mm(marks), &how.path, error);
     if (code == TDM_OK) {
         how.rect = path_rect(&how.path, marks->width, marks->height);
-        code = plan(marks, limits, file, place, &how, &strip, error);
+        code = plan(marks, &marks->zones[zone], limits, file, place, &how, &strip, error);
     }
     if (code == TDM_OK)
         code = tdm_mask_make(marks, how.rect, &how.mask, error);

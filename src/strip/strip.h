@@ -11,11 +11,12 @@
 #include "marks/marks.h"
 
 typedef struct tdm_strip {
-    size_t rows;    /* along the path: row i is centred (i + 0.5) * cell from the root */
+    size_t rows;    /* along the path: row i is centred (i + 0.5) * cell from the path's start */
     size_t cols;    /* across: column j is centred (j + 0.5 - cols / 2.0) * cell; t grows to the right of the
                        direction root to ends as seen in the upright picture */
     bool scaled;    /* cell, length and width are mm; else nominal units with a path length of 200 */
     double cell;    /* side of a cell: 0.25 mm, or one pixel where that is larger */
+    double root;    /* from the root line to the strip's first row; 0 unless marked, and without a scale */
     double length;  /* of the path */
     double width;   /* mean full width */
     double cell_px; /* pixels a cell side, mean along the path */

@@ -16,7 +16,7 @@ START_TEST(everything_is_read)
     const char *text = HEAD SCALE
         "\"target\":{\"kind\":\"patch24\",\"corners\":[[200,10],[300,12],[298,80],[199,79]]},"
         "\"grey\":[{\"polygon\":[[1,1],[9,1],[9,9]],\"lstar\":50}],\"exclude\":[[[5,5],[6,5],[6,6]]],"
-        "\"zones\":[{\"name\":\"vordere H\xc3\xa4lfte\",\"side\":\"left\",\"weight\":2,"
+        "\"zones\":[{\"name\":\"vordere H\xc3\xa4lfte\",\"side\":\"left\",\"weight\":2,\"root_mm\":12.5,"
         "\"path\":[[10,10],[12,100],[10,200]],\"width_px\":[20,30,40]}]}";
     ck_assert_msg(parse_marks(text, &marks, &warnings, &error) == TDM_OK, "%s %s", error.place, error.text);
     ck_assert_uint_eq(warnings.count, 0);
@@ -29,6 +29,7 @@ START_TEST(everything_is_read)
     ck_assert_str_eq(marks.zones[0].name, "vordere H\xc3\xa4lfte");
     ck_assert_str_eq(marks.zones[0].side, "left");
     ck_assert(marks.zones[0].weight == 2 && !marks.zones[0].width_in_mm);
+    ck_assert(marks.zones[0].root_mm == 12.5);
     ck_assert(marks.zones[0].path.count == 3 && marks.zones[0].path.xy[5] == 200);
     ck_assert(marks.zones[0].widths[0] == 20 && marks.zones[0].widths[2] == 40);
     tdm_marks_free(&marks);
@@ -42,7 +43,7 @@ START_TEST(what_may_be_left_out)
     tdm_error error = {0};
     ck_assert_int_eq(parse_marks(HEAD SCALE ZONES, &marks, &warnings, &error), TDM_OK);
     ck_assert(!marks.has_target && marks.grey_count == 0 && marks.exclude_count == 0);
-    ck_assert(marks.zones[0].weight == 1 && !marks.zones[0].side);
+    ck_assert(marks.zones[0].weight == 1 && !marks.zones[0].side && marks.zones[0].root_mm == 0);
     ck_assert(marks.zones[0].widths[0] == 20 && marks.zones[0].widths[1] == 20); /* one number, each point */
     tdm_marks_free(&marks);
     ck_assert_int_eq(parse_marks(HEAD "\"zones\":[{\"name\":\"a\",\"path\":[[1,1],[1,9]],\"width_px\":4}]}",

@@ -314,6 +314,22 @@ START_TEST(half_off_the_picture)
 }
 END_TEST
 
+START_TEST(the_root_offset_needs_a_scale)
+{
+    bench on;
+    set_up(&on, 100, 200, plain);
+    path(&on, 2, (double[]){50, 20, 50, 180}, 60);
+    on.zone.root_mm = 30;
+    ck_assert_int_eq(lay_out(&on), TDM_OK);
+    ck_assert_double_eq(on.strip.root, 0);
+    tdm_strip_free(&on.strip);
+    scale(&on, 0.5);
+    ck_assert_int_eq(lay_out(&on), TDM_OK);
+    ck_assert_double_eq(on.strip.root, 30);
+    tear_down(&on);
+}
+END_TEST
+
 START_TEST(width_may_vary)
 {
     bench on;
@@ -381,6 +397,7 @@ int main(void)
                                   all_excluded_is_unusable,
                                   half_off_the_picture,
                                   width_may_vary,
+                                  the_root_offset_needs_a_scale,
                                   limit_on_cells_from_both_sides,
                                   one_pixel,
                                   NULL};
