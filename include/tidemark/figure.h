@@ -26,6 +26,7 @@ typedef enum tdm_part {
     TDM_PART_PLANE,       /* hair that isn't in the target's or the scale's plane */
     TDM_PART_GLOSS,       /* white light off the hair's surface */
     TDM_PART_METHOD,      /* what the measure itself leaves, as found on drawn heads of known truth */
+    TDM_PART_DATE,        /* hours that a day's date leaves open */
     TDM_PARTS
 } tdm_part;
 
@@ -35,7 +36,7 @@ typedef struct tdm_budget {
     double part[TDM_PARTS];
 } tdm_budget;
 
-/* "sampling", "calibration", "light", "scale", "plane", "gloss", "method"; static storage. */
+/* "sampling", "calibration", "light", "scale", "plane", "gloss", "method", "date"; static storage. */
 TDM_API const char *tdm_part_word(tdm_part part);
 
 /* One point of the root-to-ends profile. */

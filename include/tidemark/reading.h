@@ -27,9 +27,15 @@ typedef struct tdm_read_options {
     const char *flat_field;  /* photograph of plain card in the same light, against uneven light */
     const char *level_scale; /* level scale file, in place of the default scale */
     double target_width_mm;  /* outer width of the target's block of patches; 0 where not known */
+    /* Days as "2026-03-14" (ISO 8601), NULL where not known. Then growth since the last colour is told. */
+    const char *coloured_on; /* when the hair was last coloured, to the root; not after the photograph */
+    const char *taken_on;    /* when the photograph was taken, in place of what its EXIF says */
 } tdm_read_options;
 
 TDM_API tdm_read_options tdm_read_options_default(void);
+
+/* Whether the text is a real day of the calendar, as the options want it. */
+TDM_API bool tdm_is_date(const char *text);
 
 /* Reads the photograph at photo_path. marks_path NULL means the marks file beside it: "before.jpg" has
  * "before.marks.json". options NULL means the defaults. On TDM_OK *out is the caller's, to be freed. A
@@ -48,7 +54,10 @@ typedef struct tdm_photo_facts {
     uint32_t height;
     const char *profile;        /* description of the colour space that was used, as "sRGB" */
     const char *profile_source; /* "embedded", "declared", "implied" or "assumed" */
-    const char *taken;          /* "2026-03-14T09:26:53" from EXIF, local time as recorded, or NULL */
+    const char *taken;          /* "2026-03-14T09:26:53" from EXIF, local time as recorded; the day alone, as
+                                   "2026-03-14", where it was given; or NULL */
+    const char *taken_source;   /* "exif", "given", or NULL where it isn't known */
+    const char *coloured_on;    /* "2026-01-10", the day of the last colour as given, or NULL */
 } tdm_photo_facts;
 
 typedef struct tdm_calibration_facts {

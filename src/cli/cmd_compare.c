@@ -10,8 +10,10 @@ static const tdm_usage usage = {
     .arguments = "[OPTION...] BEFORE AFTER",
     .about = "Reads two photographs of one head and says what changed in every zone that both have\n"
              "(zones of the same name), and on the head. Each photograph has its own marks file\n"
-             "beside it; a first --marks stands for BEFORE, a second for AFTER. A --calibration or\n"
-             "--flat-field given once stands for both; given twice, the second is for AFTER.\n"
+             "beside it; a first --marks stands for BEFORE, a second for AFTER, and so with\n"
+             "--coloured-on and --taken-on. A --calibration or --flat-field given once stands for\n"
+             "both; given twice, the second is for AFTER. Photographs taken two weeks apart or more\n"
+             "also tell how far the hair has grown.\n"
              "\n"
              "Exit status: 0 done, 1 done but a photograph isn't usable for measuring, 2 wrong use,\n"
              "3 bad input, 4 system fault.\n"

@@ -17,6 +17,7 @@ static const tdm_usage usage = {
              "\n"
              "  tidemark read hair.jpg\n"
              "  tidemark read hair.jpg --explain\n"
+             "  tidemark read hair.jpg --coloured-on 2026-01-10\n"
              "  tidemark read hair.jpg --json --output hair.json",
     .photos = 1,
     .tables = tdm_reading_tables,

@@ -10,6 +10,7 @@
         name, 0, POPT_ARG_STRING, NULL, id, help, what                                                       \
     }
 #define INPUT(name, input, help) VALUE(name, OPTION_INPUT + (input), help, "FILE")
+#define DAY(name, day, help) VALUE(name, OPTION_DAY + (day), help, "DATE")
 #define OUTPUT(name, output, help) VALUE(name, OPTION_OUTPUT + (output), help, "FILE")
 
 /* The groups are never written; they can't be const, as popt's pointer to an included table isn't. */
@@ -22,6 +23,13 @@ static struct poptOption photo_group[] = {
     VALUE("max-pixels", OPTION_MAX_PIXELS, "most pixels that a photograph may have (default 200000000)", "N"),
     VALUE("max-bytes", OPTION_MAX_BYTES, "most bytes that a photograph's file may have (default 268435456)",
           "N"),
+    POPT_TABLEEND};
+
+static struct poptOption day_group[] = {
+    DAY("coloured-on", TDM_DAY_COLOURED,
+        "day (YYYY-MM-DD) when the hair was last coloured, to the root: growth since then is told"),
+    DAY("taken-on", TDM_DAY_TAKEN,
+        "day (YYYY-MM-DD) of the photograph, where the file has none or a wrong one"),
     POPT_TABLEEND};
 
 static struct poptOption calibration_group[] = {
@@ -75,6 +83,7 @@ static struct poptOption help_group[] = {
     }
 
 const struct poptOption tdm_reading_tables[] = {GROUP("Photographs:", photo_group),
+                                                GROUP("Growth:", day_group),
                                                 GROUP("Colour and scale:", calibration_group),
                                                 GROUP(NULL, colour_group),
                                                 GROUP(NULL, scale_group),
@@ -118,4 +127,13 @@ const char *tdm_output_option(tdm_output output)
         [TDM_OUTPUT_SCALE] = "--save-scale",
     };
     return names[output];
+}
+
+const char *tdm_day_option(tdm_day day)
+{
+    static const char *const names[TDM_DAYS] = {
+        [TDM_DAY_TAKEN] = "--taken-on",
+        [TDM_DAY_COLOURED] = "--coloured-on",
+    };
+    return names[day];
 }

@@ -7,7 +7,8 @@
 
 #include "options.h"
 
-/* What popt gives for each. A file's number is OPTION_INPUT or OPTION_OUTPUT plus what it is. */
+/* What popt gives for each. A file's number is OPTION_INPUT or OPTION_OUTPUT plus what it is, a
+ * day's OPTION_DAY plus which. */
 enum {
     OPTION_HELP = 1,
     OPTION_JSON,
@@ -20,7 +21,8 @@ enum {
     OPTION_MAX_BYTES,
     OPTION_TARGET_WIDTH,
     OPTION_INPUT = 100,
-    OPTION_OUTPUT = 200
+    OPTION_OUTPUT = 200,
+    OPTION_DAY = 300
 };
 
 extern const struct poptOption tdm_reading_tables[]; /* read and compare */
@@ -30,5 +32,6 @@ extern const struct poptOption tdm_swatches_tables[];
 /* "--marks", "--save-scale". */
 const char *tdm_input_option(tdm_input input);
 const char *tdm_output_option(tdm_output output);
+const char *tdm_day_option(tdm_day day);
 
 #endif

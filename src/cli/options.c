@@ -56,6 +56,19 @@ static int take_output(tdm_output output, char **value, tdm_options *options)
     return GO_ON;
 }
 
+static int take_day(const tdm_usage *usage, tdm_day day, char **value, tdm_options *options)
+{
+    tdm_paths *days = &options->days[day];
+    if (days->count == usage->photos)
+        return tdm_usage_error("%s may be given %zu time%s at most", tdm_day_option(day), usage->photos,
+                               usage->photos == 1 ? "" : "s");
+    if (!tdm_is_date(*value))
+        return tdm_usage_error("%s '%s' must be a real day as YYYY-MM-DD, such as 2026-03-14",
+                               tdm_day_option(day), *value);
+    days->at[days->count++] = keep(value);
+    return GO_ON;
+}
+
 static int take_width(const char *value, unsigned *out)
 {
     uint64_t number = 0;
@@ -67,6 +80,8 @@ static int take_width(const char *value, unsigned *out)
 /* Sets *value to NULL where the option keeps it. */
 static int take_option(const tdm_usage *usage, int option, char **value, tdm_options *options)
 {
+    if (option >= OPTION_DAY)
+        return take_day(usage, (tdm_day)(option - OPTION_DAY), value, options);
     if (option >= OPTION_OUTPUT)
         return take_output((tdm_output)(option - OPTION_OUTPUT), value, options);
     if (option >= OPTION_INPUT)
@@ -187,6 +202,8 @@ void tdm_options_free(tdm_options *options)
     free_paths(&options->photos);
     for (size_t i = 0; i < TDM_INPUTS; i++)
         free_paths(&options->inputs[i]);
+    for (size_t i = 0; i < TDM_DAYS; i++)
+        free_paths(&options->days[i]);
     for (size_t i = 0; i < TDM_OUTPUTS; i++)
         free(options->outputs[i]);
     *options = (tdm_options){0};
@@ -206,6 +223,9 @@ tdm_read_options tdm_options_reading(const tdm_options *options, size_t photo)
     out.reference = shared(options, TDM_INPUT_REFERENCE, photo);
     out.flat_field = shared(options, TDM_INPUT_FLAT_FIELD, photo);
     out.level_scale = shared(options, TDM_INPUT_LEVEL_SCALE, photo);
+    /* A day is one photograph's own. */
+    out.taken_on = options->days[TDM_DAY_TAKEN].at[photo];
+    out.coloured_on = options->days[TDM_DAY_COLOURED].at[photo];
     return out;
 }
 

@@ -30,6 +30,9 @@ typedef enum tdm_output {
     TDM_OUTPUTS
 } tdm_output;
 
+/* Days of the calendar, one for each photograph. */
+typedef enum tdm_day { TDM_DAY_TAKEN, TDM_DAY_COLOURED, TDM_DAYS } tdm_day;
+
 struct poptOption;
 
 /* What a command takes; static storage. */
@@ -41,7 +44,7 @@ typedef struct tdm_usage {
     const struct poptOption *tables; /* one of those in option_tables.h */
 } tdm_usage;
 
-/* In the order given. Strings owned. */
+/* Paths, or days, in the order given. Strings owned. */
 typedef struct tdm_paths {
     char *at[TDM_MOST_PHOTOS];
     size_t count;
@@ -50,8 +53,9 @@ typedef struct tdm_paths {
 typedef struct tdm_options {
     tdm_paths photos;
     tdm_paths inputs[TDM_INPUTS];
+    tdm_paths days[TDM_DAYS];
     char *outputs[TDM_OUTPUTS]; /* owned; NULL where not wanted, the result then goes to standard output */
-    tdm_read_options read;      /* without the paths */
+    tdm_read_options read;      /* without the paths and days */
     tdm_format format;
     bool format_given;
     bool explain;

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/fail.h"
+#include "compare/growth.h"
 #include "compare/meaning.h"
 #include "compare/setup.h"
 
@@ -54,6 +55,19 @@ static tdm_code pair_zones(tdm_comparison *comparison, tdm_error *error)
     return TDM_OK;
 }
 
+static tdm_code tell_growth(tdm_comparison *comparison, tdm_error *error)
+{
+    const tdm_growth dates = tdm_growth_dates(comparison->before, comparison->after);
+    tdm_code code = TDM_OK;
+    for (size_t i = 0; code == TDM_OK && i < comparison->count; i++) {
+        tdm_zone_change *zone = &comparison->zones[i];
+        code = tdm_growth_zone(&dates, zone, &comparison->warnings, &zone->growth, error);
+    }
+    return code != TDM_OK ? code
+                          : tdm_growth_head(&dates, &comparison->head, comparison->zones, comparison->count,
+                                            &comparison->head.growth, error);
+}
+
 /* A warning for each zone of `there` that `missing` lacks. */
 static tdm_code warn_lonely(tdm_warnings *warnings, const tdm_reading *there, const tdm_reading *missing,
                             const char *code, const char *lacking, tdm_error *error)
@@ -85,6 +99,8 @@ static tdm_code build(tdm_comparison *comparison, tdm_error *error)
     if (code == TDM_OK)
         code = fill(&comparison->head, tdm_reading_head(before), tdm_reading_head(after), error);
     if (code == TDM_OK)
+        code = tell_growth(comparison, error);
+    if (code == TDM_OK)
         code = warn_lonely(&comparison->warnings, before, after, "zone-only-before", "second", error);
     if (code == TDM_OK)
         code = warn_lonely(&comparison->warnings, after, before, "zone-only-after", "first", error);
@@ -110,14 +126,20 @@ tdm_code tdm_compare(const tdm_reading *before, const tdm_reading *after, tdm_co
     return TDM_OK;
 }
 
+static void free_words(tdm_zone_change *change)
+{
+    free((char *)change->meaning);
+    free((char *)change->growth.text);
+}
+
 void tdm_comparison_free(tdm_comparison *comparison)
 {
     if (!comparison)
         return;
     for (size_t i = 0; i < comparison->count; i++)
-        free((char *)comparison->zones[i].meaning);
+        free_words(&comparison->zones[i]);
     free(comparison->zones);
-    free((char *)comparison->head.meaning);
+    free_words(&comparison->head);
     tdm_warnings_free(&comparison->warnings);
     free(comparison);
 }

@@ -4,6 +4,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "compare/growth.h"
+
 /* One photograph with more than this many times the other's millimetres a pixel resolves other strands. */
 static const double most_scale_ratio = 2;
 
@@ -48,6 +50,18 @@ static tdm_code warn_levels(tdm_warnings *warnings, const tdm_reading *before, c
                     "read both with the same scale");
 }
 
+/* Days alone: two pictures of one visit may be given either way round. */
+static tdm_code warn_order(tdm_warnings *warnings, const tdm_reading *before, const tdm_reading *after,
+                           tdm_error *error)
+{
+    const double days = tdm_growth_dates(before, after).days;
+    if (!(days < 0))
+        return TDM_OK;
+    return tdm_warn(warnings, error, "dates-out-of-order", NULL,
+                    "the second photograph was taken %d day%s before the first; give the earlier one first",
+                    (int)-days, days == -1 ? "" : "s");
+}
+
 tdm_code tdm_warn_setup(tdm_warnings *warnings, const tdm_reading *before, const tdm_reading *after,
                         tdm_error *error)
 {
@@ -60,5 +74,7 @@ tdm_code tdm_warn_setup(tdm_warnings *warnings, const tdm_reading *before, const
         code = warn_scale(warnings, &first, &second, error);
     if (code == TDM_OK)
         code = warn_levels(warnings, before, after, error);
+    if (code == TDM_OK)
+        code = warn_order(warnings, before, after, error);
     return code;
 }

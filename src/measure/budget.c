@@ -82,7 +82,7 @@ const char *tdm_part_word(tdm_part part)
         [TDM_PART_SAMPLING] = "sampling", [TDM_PART_CALIBRATION] = "calibration",
         [TDM_PART_LIGHT] = "light",       [TDM_PART_SCALE] = "scale",
         [TDM_PART_PLANE] = "plane",       [TDM_PART_GLOSS] = "gloss",
-        [TDM_PART_METHOD] = "method",
+        [TDM_PART_METHOD] = "method",     [TDM_PART_DATE] = "date",
     };
     return part >= 0 && part < TDM_PARTS ? words[part] : "";
 }

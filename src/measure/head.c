@@ -8,6 +8,7 @@
 #include "base/fail.h"
 #include "colour/lab.h"
 #include "measure/measure.h"
+#include "measure/regrowth.h"
 
 typedef struct group {
     const struct tdm_zone_reading *zones;
@@ -192,5 +193,6 @@ tdm_code tdm_head_make(const struct tdm_zone_reading *zones, const double *areas
     derive_area(scale, head, &head->mid);
     derive_area(scale, head, &head->ends);
     hardest_grade(&all, head);
+    head->regrowth.pace = tdm_growth_pace(head->regrowth.mm_per_month);
     return TDM_OK;
 }

@@ -10,6 +10,7 @@
 #include "measure/head.h"
 #include "measure/quality.h"
 #include "measure/reading_parts.h"
+#include "measure/regrowth.h"
 #include "measure/sitting.h"
 #include "measure/sources.h"
 #include "measure/zone.h"
@@ -92,6 +93,8 @@ static tdm_code read_zone(const tdm_sitting *sitting, size_t index, tdm_reading 
     code = tdm_quality_zone(&input, index, &strip, &reading->quality, warnings, &carries, &own);
     if (code == TDM_OK && carries)
         code = tdm_zone_measure(&strip, &sources, &reading->scale, sitting->options, zone, warnings, &own);
+    if (code == TDM_OK && carries)
+        code = tdm_regrowth_measure(reading->days, zone, warnings, &own);
     if (code == TDM_OK && carries) {
         *area = strip.length * strip.width * strip.used_share;
         reading->usable = !reading->quality.unusable;
@@ -127,6 +130,8 @@ static tdm_code read_all(const tdm_sitting *sitting, tdm_reading *reading, tdm_e
     tdm_code code = note_photo(sitting, reading, error);
     note_calibration(sitting, reading);
     if (code == TDM_OK)
+        code = tdm_regrowth_dates(sitting->options, sitting->path, reading, error);
+    if (code == TDM_OK)
         code = tdm_quality_photo(&input, &reading->quality, &reading->warnings, error);
     if (code == TDM_OK)
         code = read_zones(sitting, reading, error);
@@ -137,7 +142,7 @@ static tdm_code check_options(const tdm_read_options *options, tdm_error *error)
 {
     if (options->resamples < 50 || options->resamples > 2000)
         return tdm_fail(error, TDM_ERR_USAGE, NULL, "resamples", "must be 50 to 2000");
-    return TDM_OK;
+    return tdm_regrowth_check(options, error);
 }
 
 tdm_code tdm_read_photo(const char *photo_path, const char *marks_path, const tdm_read_options *options,

@@ -24,6 +24,10 @@ void tdm_reading_photo(const tdm_reading *reading, tdm_photo_facts *out)
         .profile = reading->profile,
         .profile_source = tdm_profile_source_word(reading->profile_source),
         .taken = reading->taken[0] ? reading->taken : NULL,
+        .taken_source = !reading->taken[0]     ? NULL
+                        : reading->taken_given ? "given"
+                                               : "exif",
+        .coloured_on = reading->coloured_on[0] ? reading->coloured_on : NULL,
     };
 }
 

@@ -3,6 +3,7 @@
 #ifndef TDM_MEASURE_READING_PARTS_H
 #define TDM_MEASURE_READING_PARTS_H
 
+#include "base/date.h"
 #include "colour/calibration.h"
 #include "colour/level.h"
 #include "measure/quality.h"
@@ -15,6 +16,9 @@ struct tdm_reading {
     char *profile;
     tdm_profile_source profile_source;
     char taken[24];
+    bool taken_given;                /* by the options, not by EXIF */
+    char coloured_on[TDM_DATE_ROOM]; /* "" where not known */
+    double days;                     /* from the last colour to the photograph; NaN where not known */
     double mm_per_px;
     const char *scale_source; /* static storage, or NULL */
     char from[256];           /* photograph of the calibration, "" for this one */

@@ -18,6 +18,7 @@ void tdm_swatches_photo(const tdm_swatches *swatches, tdm_photo_facts *out)
         .profile = swatches->profile,
         .profile_source = tdm_profile_source_word(swatches->profile_source),
         .taken = swatches->taken[0] ? swatches->taken : NULL,
+        .taken_source = swatches->taken[0] ? "exif" : NULL,
     };
 }
 

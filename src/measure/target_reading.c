@@ -58,6 +58,7 @@ void tdm_target_photo(const tdm_target_reading *target, tdm_photo_facts *out)
         .profile = target->profile,
         .profile_source = tdm_profile_source_word(target->profile_source),
         .taken = target->taken[0] ? target->taken : NULL,
+        .taken_source = target->taken[0] ? "exif" : NULL,
     };
 }
 

@@ -35,6 +35,8 @@ void tdm_zone_reading_init(struct tdm_zone_reading *zone)
     zone->demarcation.span = NAN;
     for (size_t i = 0; i < TDM_DISTANCES; i++)
         zone->demarcation.visibility[i] = (tdm_visibility){.distance_m = distances_m[i], .dprime = NAN};
+    zone->regrowth.length_mm = zone->regrowth.mm_per_month = null_value;
+    zone->regrowth.days = NAN;
     zone->strands.light_share = zone->strands.contrast_lstar = zone->strands.contrast_de00 = null_value;
     null_lab(zone->strands.light_lab);
     null_lab(zone->strands.dark_lab);

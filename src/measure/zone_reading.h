@@ -48,6 +48,13 @@ struct tdm_zone_reading {
     } demarcation;
 
     struct {
+        tdm_value length_mm;
+        double days;
+        tdm_value mm_per_month;
+        const char *pace; /* "slow", "usual", "fast" */
+    } regrowth;           /* since the last colour */
+
+    struct {
         bool separable;
         tdm_value light_share;
         double light_lab[3], dark_lab[3];

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/date.h"
 #include "base/fail.h"
 
 enum { PREFIX = 6, MOST_BYTES = 65528 /* an APP1 segment holds no more */ };
@@ -29,13 +30,6 @@ static int digits(const char *text, size_t count)
     return value;
 }
 
-static int days_in(int year, int month)
-{
-    static const int days[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
-    const bool leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
-    return month == 2 && leap ? 29 : days[month - 1];
-}
-
 /* "YYYY:MM:DD HH:MM:SS". A camera with a dead clock battery writes zeros or blanks; digital photographs
  * before 1990 aren't plausible either. */
 static bool plausible(const char *text)
@@ -44,8 +38,8 @@ static bool plausible(const char *text)
         return false;
     const int year = digits(text, 4), month = digits(text + 5, 2), day = digits(text + 8, 2);
     const int hour = digits(text + 11, 2), minute = digits(text + 14, 2), second = digits(text + 17, 2);
-    return year >= 1990 && month >= 1 && month <= 12 && day >= 1 && day <= days_in(year, month) &&
-           hour >= 0 && hour < 24 && minute >= 0 && minute < 60 && second >= 0 && second < 60;
+    return year >= 1990 && tdm_date_is_real((tdm_date){year, month, day}) && hour >= 0 && hour < 24 &&
+           minute >= 0 && minute < 60 && second >= 0 && second < 60;
 }
 
 static bool time_value(ExifData *data, ExifIfd ifd, ExifTag tag, char taken[24])

@@ -146,6 +146,21 @@ static void change_cells(tdm_csv *csv, const tdm_zone_change *change)
     }
 }
 
+static const char *const growth_columns[] = {"growth.state", "growth.days",         "growth.mm",
+                                             "growth.mm.u",  "growth.mm_per_month", "growth.mm_per_month.u",
+                                             "growth.pace"};
+
+static void growth_cells(tdm_csv *csv, const tdm_growth *growth)
+{
+    tdm_csv_word(csv, growth->state);
+    tdm_csv_number(csv, growth->days);
+    tdm_csv_number(csv, growth->mm.value);
+    tdm_csv_number(csv, growth->mm.u);
+    tdm_csv_number(csv, growth->mm_per_month.value);
+    tdm_csv_number(csv, growth->mm_per_month.u);
+    tdm_csv_word(csv, growth->pace);
+}
+
 static void reading_row(tdm_csv *csv, const char *file, const tdm_zone_reading *zone)
 {
     tdm_csv_word(csv, file);
@@ -181,6 +196,8 @@ static void comparison_header(tdm_csv *csv, const tdm_zone_change *head)
     all_headings(csv, "before.", head->before);
     all_headings(csv, "after.", head->after);
     change_headings(csv);
+    for (size_t i = 0; i < sizeof growth_columns / sizeof growth_columns[0]; i++)
+        tdm_csv_word(csv, growth_columns[i]);
     tdm_csv_end_row(csv);
 }
 
@@ -194,6 +211,7 @@ static void comparison_row(tdm_csv *csv, const char *before, const char *after, 
     all_cells(csv, change->before);
     all_cells(csv, change->after);
     change_cells(csv, change);
+    growth_cells(csv, &change->growth);
     tdm_csv_end_row(csv);
 }
 

@@ -11,6 +11,8 @@ void tdm_add_photo(tdm_text *text, const tdm_photo_facts *facts)
                     (unsigned)facts->height, facts->profile, facts->profile_source);
     if (facts->taken)
         tdm_text_format(text, ", taken %s", facts->taken);
+    if (facts->coloured_on)
+        tdm_text_format(text, ", last coloured %s", facts->coloured_on);
 }
 
 static void add_target_errors(tdm_text *text, const tdm_calibration_facts *facts)

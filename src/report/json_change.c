@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A comparison as JSON. */
+#include <math.h>
+
 #include "report/json_tree.h"
 #include "report/words.h"
 #include "tidemark/report.h"
@@ -58,12 +60,30 @@ static void set_figure(tdm_json *json, json_t *object, const tdm_zone_change *ch
     tdm_json_set_path(json, object, figure->path, made);
 }
 
+static json_t *value_json(tdm_json *json, tdm_value value)
+{
+    return isfinite(value.value) ? tdm_json_value(json, value) : json_null();
+}
+
+static json_t *growth_json(tdm_json *json, const tdm_growth *growth)
+{
+    json_t *made = tdm_json_object(json);
+    tdm_json_set(json, made, "state", tdm_json_string(json, growth->state));
+    tdm_json_set(json, made, "text", tdm_json_string(json, growth->text));
+    tdm_json_set(json, made, "days", tdm_json_number(json, growth->days));
+    tdm_json_set(json, made, "mm", value_json(json, growth->mm));
+    tdm_json_set(json, made, "mm_per_month", value_json(json, growth->mm_per_month));
+    tdm_json_set(json, made, "pace", tdm_json_string(json, growth->pace));
+    return made;
+}
+
 static json_t *change_json(tdm_json *json, const tdm_zone_change *change)
 {
     json_t *made = tdm_json_object(json);
     tdm_json_set(json, made, "name", tdm_json_string(json, tdm_zone_name(change->before)));
     tdm_json_set(json, made, "side", tdm_json_string(json, tdm_zone_side(change->before)));
     tdm_json_set(json, made, "meaning", tdm_json_string(json, change->meaning));
+    tdm_json_set(json, made, "growth", growth_json(json, &change->growth));
     size_t count = 0;
     const tdm_figure *figures = tdm_figures(&count);
     for (size_t i = 0; i < count; i++)

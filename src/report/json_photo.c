@@ -26,5 +26,6 @@ json_t *tdm_json_photo(tdm_json *json, const tdm_photo_facts *facts)
     tdm_json_set(json, made, "profile", tdm_json_string(json, facts->profile));
     tdm_json_set(json, made, "profile_source", tdm_json_string(json, facts->profile_source));
     tdm_json_set(json, made, "taken", tdm_json_string(json, facts->taken));
+    tdm_json_set(json, made, "taken_source", tdm_json_string(json, facts->taken_source));
     return made;
 }

@@ -7,13 +7,6 @@
 #include "tidemark/report.h"
 #include "tidemark/version.h"
 
-static json_t *photo_json(tdm_json *json, const tdm_reading *reading)
-{
-    tdm_photo_facts facts;
-    tdm_reading_photo(reading, &facts);
-    return tdm_json_photo(json, &facts);
-}
-
 static json_t *calibration_json(tdm_json *json, const tdm_calibration_facts *facts)
 {
     json_t *residual = tdm_json_object(json);
@@ -89,7 +82,9 @@ static json_t *zones_json(tdm_json *json, const tdm_reading *reading, bool with_
 
 json_t *tdm_json_reading(tdm_json *json, const tdm_reading *reading)
 {
+    tdm_photo_facts photo;
     tdm_calibration_facts calibration;
+    tdm_reading_photo(reading, &photo);
     tdm_reading_calibration(reading, &calibration);
     const bool with_scale = isfinite(calibration.mm_per_px);
 
@@ -97,7 +92,8 @@ json_t *tdm_json_reading(tdm_json *json, const tdm_reading *reading)
     tdm_json_set(json, made, "tidemark_reading", json_integer(1));
     tdm_json_set(json, made, "tidemark_version", tdm_json_string(json, tdm_version()));
     tdm_json_set(json, made, "libraries", tdm_json_libraries(json));
-    tdm_json_set(json, made, "photo", photo_json(json, reading));
+    tdm_json_set(json, made, "photo", tdm_json_photo(json, &photo));
+    tdm_json_set(json, made, "coloured_on", tdm_json_string(json, photo.coloured_on));
     tdm_json_set(json, made, "calibration", calibration_json(json, &calibration));
     tdm_json_set(json, made, "quality", quality_json(json, reading));
     tdm_json_set(json, made, "level_scale", tdm_json_string(json, tdm_reading_level_scale(reading)));

@@ -174,6 +174,8 @@ void tdm_page_block(tdm_page *page, const tdm_block *block)
     }
     if (block->change) {
         tdm_page_wrap(page, "  ", 2, block->change->meaning);
+        if (block->change->growth.text)
+            tdm_page_wrap(page, "  ", 2, block->change->growth.text);
         tdm_page_line(page);
     }
     if (page->style.truecolour) {

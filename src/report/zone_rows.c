@@ -16,12 +16,17 @@ static const char *const left_to_json[] = {
     "root.lstar",
     "mid.lstar",
     "ends.lstar",
+    "regrowth.length_mm", /* the line's centre again */
+    "regrowth.days",
     "strands.contrast_de00",
     "strands.ribbon_mm.p25",
     "strands.ribbon_mm.p75",
     "strands.start_mm.p25",
     "strands.start_mm.p75",
 };
+
+/* Only where it was asked for. */
+static const char regrowth[] = "regrowth.";
 
 /* The share stands in for the millimetres where there is no scale. */
 static const struct {
@@ -56,6 +61,9 @@ bool tdm_block_shows(const tdm_block *block, const tdm_figure *figure)
         if (strcmp(figure->path, left_to_json[i]) == 0)
             return false;
     }
+    if (strncmp(figure->path, regrowth, strlen(regrowth)) == 0 &&
+        !anywhere(block, tdm_figure_find("regrowth.mm_per_month")))
+        return false;
     for (size_t i = 0; i < sizeof stand_ins / sizeof stand_ins[0]; i++) {
         const bool is_mm = strcmp(figure->path, stand_ins[i].mm) == 0;
         const bool is_share = strcmp(figure->path, stand_ins[i].share) == 0;
@@ -70,7 +78,7 @@ bool tdm_block_shows(const tdm_block *block, const tdm_figure *figure)
 /* Depth and tone, the fall with its line, strands. The path says which. */
 char tdm_figure_group(const tdm_figure *figure)
 {
-    static const char *const fall[] = {"gradient.", "demarcation."};
+    static const char *const fall[] = {"gradient.", "demarcation.", "regrowth."};
     for (size_t i = 0; i < sizeof fall / sizeof fall[0]; i++) {
         if (strncmp(figure->path, fall[i], strlen(fall[i])) == 0)
             return 'f';

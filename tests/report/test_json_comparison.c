@@ -28,10 +28,10 @@ static void check_change(json_t *json, const tdm_zone_change *change, const tdm_
         ck_assert(json_is_boolean(at(at(json, figure->path), "before")));
         break;
     case TDM_FIGURE_WORD:
-        ck_assert_str_eq(json_string_value(at(at(json, figure->path), "before")),
-                         tdm_zone_word(change->before, figure));
-        ck_assert_str_eq(json_string_value(at(at(json, figure->path), "after")),
-                         tdm_zone_word(change->after, figure));
+        ck_assert_pstr_eq(json_string_value(at(at(json, figure->path), "before")),
+                          tdm_zone_word(change->before, figure));
+        ck_assert_pstr_eq(json_string_value(at(at(json, figure->path), "after")),
+                          tdm_zone_word(change->after, figure));
         break;
     case TDM_FIGURE_PROFILE:
     case TDM_FIGURE_VISIBILITY:
