@@ -155,3 +155,11 @@ void drawn_triple(const json_t *list, double out[3])
     for (size_t i = 0; i < 3; i++)
         out[i] = json_number_value(json_array_get(list, i));
 }
+
+double drawn_zone_number(const json_t *truth, size_t zone, const char *path)
+{
+    json_t *one = json_array_get(json_object_get(truth, "zones"), zone);
+    const json_t *value = drawn_key(one, path);
+    ck_assert_msg(json_is_number(value), "%s", path);
+    return json_number_value(value);
+}

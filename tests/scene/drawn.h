@@ -31,6 +31,8 @@ void drawn_lab_of(const double xyz[3], double lab[3]);
 void drawn_xyz_of(const double lab[3], double xyz[3]);
 /* Whether a part of the truth or marks is there: a path of keys with dots. */
 json_t *drawn_key(json_t *root, const char *path);
+/* The number at a path of keys in one of the truth's zones; it must be there. */
+double drawn_zone_number(const json_t *truth, size_t zone, const char *path);
 /* The euclidean difference of two CIELAB triples. */
 double drawn_difference(const double a[3], const double b[3]);
 /* Three numbers of a JSON list. */

@@ -5,6 +5,11 @@
 
 #include "drawing.h"
 
+static bool needs_more(const scn_scene *scene)
+{
+    return scene->melt.on || scene->cast.amount > 0 || scene->cast.sheen_amount > 0;
+}
+
 /* The box that holds all hair, with room for flyaways. */
 bool scn_canvas_make(scn_canvas *canvas, const scn_scene *scene, const scn_flow *flow)
 {
@@ -32,7 +37,12 @@ bool scn_canvas_make(scn_canvas *canvas, const scn_scene *scene, const scn_flow 
     const size_t room = (canvas->width + SCN_TILE) / SCN_TILE * SCN_TILE * canvas->height;
     canvas->pixels = calloc(room, sizeof *canvas->pixels);
     canvas->cover = calloc(room, sizeof *canvas->cover);
-    if (!canvas->pixels || !canvas->cover)
+    if (needs_more(scene))
+        canvas->more = calloc(room, sizeof *canvas->more);
+    if (isfinite(scene->cast.parting_at))
+        canvas->skin = calloc(room, sizeof *canvas->skin);
+    if (!canvas->pixels || !canvas->cover || (needs_more(scene) && !canvas->more) ||
+        (isfinite(scene->cast.parting_at) && !canvas->skin))
         return scn_fail("size", "out of memory");
     return true;
 }
@@ -41,22 +51,27 @@ void scn_canvas_free(scn_canvas *canvas)
 {
     free(canvas->pixels);
     free(canvas->cover);
+    free(canvas->more);
+    free(canvas->skin);
     *canvas = (scn_canvas){0};
 }
 
-static void blend(scn_canvas *canvas, long x, long y, float alpha, const scn_pixel *value)
+static void blend(scn_canvas *canvas, long x, long y, float alpha, const scn_pixel *value,
+                  const scn_more *more)
 {
     const size_t at = scn_canvas_at(canvas, (size_t)x, (size_t)y);
     float *p = canvas->pixels[at].v;
     for (int k = 0; k < SCN_CHANNELS; k++)
         p[k] += alpha * (value->v[k] - p[k]);
     canvas->cover[at] += alpha * (1.0f - canvas->cover[at]);
+    for (int k = 0; canvas->more && k < SCN_MORE; k++)
+        canvas->more[at].v[k] += alpha * (more->v[k] - canvas->more[at].v[k]);
 }
 
 /* One span across the strand: pixels of row (or column) `line` from low to high, partly covered at the ends.
  */
 static void span(scn_canvas *canvas, bool steep, long line, float low, float high, float alpha,
-                 const scn_pixel *value)
+                 const scn_pixel *value, const scn_more *more)
 {
     const long size = (long)(steep ? canvas->width : canvas->height);
     long first = (long)floorf(low), last = (long)floorf(high);
@@ -69,9 +84,9 @@ static void span(scn_canvas *canvas, bool steep, long line, float low, float hig
         if (covered <= 0)
             continue;
         if (steep)
-            blend(canvas, i, line, covered, value);
+            blend(canvas, i, line, covered, value, more);
         else
-            blend(canvas, line, i, covered, value);
+            blend(canvas, line, i, covered, value, more);
     }
 }
 
@@ -93,9 +108,13 @@ static void piece(scn_canvas *canvas, const scn_knot *a, const scn_knot *b)
         const float centre = (steep ? a->x : a->y) + t * (steep ? dx : dy);
         const float half = (a->half + t * (b->half - a->half)) * stretch;
         scn_pixel value;
+        scn_more more;
         for (int k = 0; k < SCN_CHANNELS; k++)
             value.v[k] = a->value.v[k] + t * (b->value.v[k] - a->value.v[k]);
-        span(canvas, steep, line, centre - half, centre + half, a->alpha + t * (b->alpha - a->alpha), &value);
+        for (int k = 0; canvas->more && k < SCN_MORE; k++)
+            more.v[k] = a->more.v[k] + t * (b->more.v[k] - a->more.v[k]);
+        span(canvas, steep, line, centre - half, centre + half, a->alpha + t * (b->alpha - a->alpha), &value,
+             &more);
     }
 }
 

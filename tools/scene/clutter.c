@@ -55,7 +55,7 @@ static void take_held(room *r, const scn_scene *scene)
     if (scene->grey)
         take(r, 336, 148, 46 + gap, 31 + gap);
     if (scene->scale)
-        take(r, 334, 208, 57 + gap, 10 + gap);
+        take(r, scene->scale_at.x, scene->scale_at.y, 57 + gap, 10 + gap);
     for (size_t i = 0; i < scene->card_count; i++) {
         const scn_card *card = &scene->cards[i];
         const scn_point p = spread(0.5 * card->width, 0.5 * card->height, card->turn);

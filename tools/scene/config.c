@@ -5,7 +5,7 @@
 
 #include "keys.h"
 
-static scn_lab body(const json_t *params, const char *name, bool *good)
+scn_lab scn_body(const json_t *params, const char *name, bool *good)
 {
     char path[64];
     (void)snprintf(path, sizeof path, "%s.lab", name);
@@ -25,10 +25,10 @@ static bool read_hair(scn_scene *s)
     static const char *const spacings[] = {"random", "regular", NULL};
     const json_t *p = s->params;
     bool good = true;
-    s->natural = body(p, "natural", &good);
-    s->old = body(p, "old", &good);
-    s->band = body(p, "band", &good);
-    s->light = body(p, "light", &good);
+    s->natural = scn_body(p, "natural", &good);
+    s->old = scn_body(p, "old", &good);
+    s->band = scn_body(p, "band", &good);
+    s->light = scn_body(p, "light", &good);
     s->course = (scn_course){(scn_shape)scn_choice(p, "course.shape", shapes, &good),
                              scn_number(p, "course.centre_mm", -50, 400, &good),
                              scn_number(p, "course.width_mm", 0, 400, &good),
@@ -37,7 +37,10 @@ static bool read_hair(scn_scene *s)
                              scn_number(p, "course.slope", -2, 2, &good),
                              scn_number(p, "band.from_mm", -50, 400, &good),
                              scn_number(p, "band.to_mm", -50, 400, &good),
-                             scn_number(p, "band.edge_mm", 0, 200, &good)};
+                             scn_number(p, "band.edge_mm", 0, 200, &good),
+                             scn_number(p, "course.curve_mm", -200, 200, &good),
+                             scn_number(p, "course.zigzag_mm", 0, 100, &good),
+                             scn_number(p, "course.zigzag_period_mm", 2, 400, &good)};
     s->lights = (scn_lights){
         scn_number(p, "light.share", 0, 1, &good), scn_number(p, "light.ribbon_mm", 0.5, 100, &good),
         scn_optional(p, "light.start_mm", -50, 400, &good), scn_optional(p, "light.width_mm", 0, 400, &good),
@@ -100,9 +103,13 @@ static bool read_zones(scn_scene *s)
         if (i >= SCN_MOST_ZONES)
             break;
         const char *name = scn_text(zone, "name");
-        s->zones[s->zone_count++] = (scn_zone){
-            name, scn_text(zone, "side"), scn_number(zone, "at_mm", 0, 400, &good),
-            scn_number(zone, "width_mm", 4, 400, &good), scn_number(zone, "length_mm", 10, 400, &good)};
+        s->zones[s->zone_count++] =
+            (scn_zone){name,
+                       scn_text(zone, "side"),
+                       scn_number(zone, "at_mm", 0, 400, &good),
+                       scn_number(zone, "width_mm", 4, 400, &good),
+                       scn_number(zone, "length_mm", 10, 400, &good),
+                       scn_has(zone, "from_mm") ? scn_number(zone, "from_mm", 0, 400, &good) : 0};
         good = good && name && name[0];
     }
     return good || scn_fail("zones", "each needs a name, at_mm, width_mm and length_mm");
@@ -146,7 +153,7 @@ bool scn_scene_load(scn_scene *scene, const char *path, const char *const *sets,
     for (size_t i = 0; good && i < set_count; i++)
         good = scn_lay_set(scene->params, sets[i]);
     return good && read_hair(scene) && read_camera(scene) && read_zones(scene) && read_picture(scene) &&
-           scn_read_held(scene);
+           scn_read_line(scene) && scn_read_held(scene);
 }
 
 void scn_scene_free(scn_scene *scene)

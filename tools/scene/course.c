@@ -6,7 +6,7 @@
 /* 10 to 90 % rise of a normal distribution function, in standard deviations. */
 static const double rise = 2.5631031310892007;
 
-static double normal_step(double from, double width)
+double scn_normal_step(double from, double width)
 {
     return width <= 0 ? (from >= 0 ? 1 : 0) : 0.5 * erfc(-from / (width / rise) * 0.70710678118654752);
 }
@@ -55,6 +55,7 @@ void scn_paint_make(scn_paint *paint, const scn_scene *scene)
         paint->light[i] = scn_xyz_of(between(scene->natural, scene->light, w));
     }
     paint->band = scn_xyz_of(scene->band);
+    paint->melt = scn_xyz_of(scene->melt.colour);
     place_ribbons(paint, scene);
 }
 
@@ -82,13 +83,15 @@ double scn_paint_progress(const scn_paint *paint, const scn_strand_paint *strand
     const scn_scene *scene = paint->scene;
     const scn_course *course = &scene->course;
     const bool own = strand->light && isfinite(scene->lights.start);
+    if (strand->gap)
+        return 1;
     if (own || course->shape == SCN_TRANSITION)
-        return normal_step(s - own_start(scene, strand->light) - strand->shift,
-                           own_width(scene, strand->light));
+        return scn_normal_step(s - own_start(scene, strand->light) - strand->shift,
+                               own_width(scene, strand->light));
     if (course->shape == SCN_RAMP)
         return fmin(1, fmax(0, s / scene->length));
     if (course->shape == SCN_BAND)
-        return normal_step(s - course->band_to - strand->shift, course->band_edge);
+        return scn_normal_step(s - course->band_to - strand->shift, course->band_edge);
     return strand->light ? 1 : 0;
 }
 
@@ -108,19 +111,24 @@ static scn_xyz with_band(const scn_paint *paint, const scn_strand_paint *strand,
                          scn_xyz base)
 {
     const scn_course *course = &paint->scene->course;
-    const double entered = normal_step(s - course->band_from - strand->shift, course->band_edge);
+    const double entered = scn_normal_step(s - course->band_from - strand->shift, course->band_edge);
     const double share = entered * (1 - w);
     for (int k = 0; k < 3; k++)
         base.v[k] += share * (paint->band.v[k] - base.v[k]);
     return base;
 }
 
-scn_xyz scn_paint_colour(const scn_paint *paint, const scn_strand_paint *strand, double s, double w,
-                         scn_tint_memo *memo)
+scn_xyz scn_paint_base(const scn_paint *paint, const scn_strand_paint *strand, double u, double s, double w)
 {
     scn_xyz xyz = scn_paint_plain(paint, strand->light, w);
     if (paint->scene->course.shape == SCN_BAND)
         xyz = with_band(paint, strand, s, w, xyz);
+    return scn_with_layers(paint, strand, u, s, xyz);
+}
+
+scn_xyz scn_paint_tinted(const scn_paint *paint, const scn_strand_paint *strand, scn_xyz xyz,
+                         scn_tint_memo *memo)
+{
     if (strand->tint == 0)
         return xyz;
     /* Lightness varies from strand to strand; the mean light of many stays that of the plain colour. */

@@ -67,19 +67,18 @@ static double crossing(const double *v, size_t count, double level, double bin_m
 
 /* Share of the way from the one colour to the other, bin by bin; a bin without one population takes what it
  * had. */
-static size_t progress_of(const scn_paint *paint, const scn_course_sums *sums, size_t first, size_t last,
+static size_t progress_of(const scn_ends *ends, const scn_course_sums *sums, size_t first, size_t last,
                           double share, double *progress)
 {
-    const scn_lab from = scn_lab_of(mixed(paint->dark[0], paint->light[0], share));
-    const scn_lab to =
-        scn_lab_of(mixed(paint->dark[SCN_COURSE_STEPS], paint->light[SCN_COURSE_STEPS], share));
+    const scn_lab from = scn_lab_of(mixed(ends->root[0], ends->root[1], share));
+    const scn_lab to = scn_lab_of(mixed(ends->ends[0], ends->ends[1], share));
     double line[3], length = 0;
     for (int k = 0; k < 3; k++) {
         line[k] = to.v[k] - from.v[k];
         length += line[k] * line[k];
     }
     const size_t count = sums->bins < MOST_BINS ? sums->bins : MOST_BINS;
-    scn_xyz dark = paint->dark[0], light = paint->light[0];
+    scn_xyz dark = ends->root[0], light = ends->root[1];
     for (size_t bin = 0; bin < count; bin++) {
         scn_xyz seen;
         if (mean_of(sums, bin, first, last, 0, &seen))
@@ -94,11 +93,11 @@ static size_t progress_of(const scn_paint *paint, const scn_course_sums *sums, s
     return length > 1 ? count : 0;
 }
 
-scn_fall scn_fall_of(const scn_paint *paint, const scn_course_sums *sums, size_t first, size_t last,
+scn_fall scn_fall_of(const scn_ends *ends, const scn_course_sums *sums, size_t first, size_t last,
                      double share)
 {
     double progress[MOST_BINS];
-    const size_t count = progress_of(paint, sums, first, last, share, progress);
+    const size_t count = progress_of(ends, sums, first, last, share, progress);
     never_falling(progress, count);
     const double low = crossing(progress, count, 0.1, sums->bin_mm),
                  high = crossing(progress, count, 0.9, sums->bin_mm);
@@ -147,15 +146,15 @@ static double column_share(const scn_course_sums *sums, size_t first, size_t las
     return cover[0] + cover[1] > 0 ? cover[1] / (cover[0] + cover[1]) : 0;
 }
 
-bool scn_columns_of(const scn_paint *paint, const scn_course_sums *sums, double column_mm,
-                    double *local_width, double *stagger)
+bool scn_columns_of(const scn_ends *ends, const scn_course_sums *sums, double column_mm, double *local_width,
+                    double *stagger)
 {
     double widths[MOST_BINS], centres[MOST_BINS], places[MOST_BINS];
     const size_t wide = (size_t)lround(column_mm / sums->bin_mm);
     size_t count = 0;
     for (size_t first = 0; first + wide <= sums->columns && count < MOST_BINS; first += wide) {
         const scn_fall fall =
-            scn_fall_of(paint, sums, first, first + wide, column_share(sums, first, first + wide));
+            scn_fall_of(ends, sums, first, first + wide, column_share(sums, first, first + wide));
         if (!isfinite(fall.centre) || !isfinite(fall.width))
             continue;
         widths[count] = fall.width;

@@ -32,6 +32,14 @@ static const char rest[] =
 /* Keys that came later. A truth file doesn't name those at their default, so that it stays as it was. */
 static const char later[] =
     "{\"only\": null, \"quick\": false,"
+    " \"melt\": {\"level\": null, \"warmth\": 0.15, \"lab\": null, \"to_mm\": 20.0, \"feather_mm\": 15.0,"
+    "   \"jitter_mm\": 0.0, \"lock_jitter_mm\": 0.0},"
+    " \"course\": {\"curve_mm\": 0.0, \"zigzag_mm\": 0.0, \"zigzag_period_mm\": 16.0, \"gaps\": []}, "
+    "\"bleeds\": [],"
+    " \"shadow\": {\"from_mm\": 30.0, \"to_mm\": 50.0, \"edge_mm\": 10.0, \"amount\": 0.0},"
+    " \"sheen_band\": {\"at_mm\": 40.0, \"width_mm\": 15.0, \"amount\": 0.0},"
+    " \"parting\": {\"at_mm\": null, \"width_mm\": 3.0, \"length_mm\": 18.0},"
+    " \"hair\": {\"sweep_deg\": 0.0},"
     " \"camera\": {\"sensitivity\": \"ideal\", \"motion_px\": 0.0, \"motion_deg\": 0.0},"
     " \"lamp\": {\"cct\": null, \"kelvin_planck\": null,"
     "   \"second\": {\"cct\": null, \"kelvin_planck\": null, \"share\": [0.0, 0.0], \"turn_deg\": 0.0}},"
@@ -39,7 +47,7 @@ static const char later[] =
     "   \"shade\": {\"share\": 0.0, \"from\": 0.5, \"turn_deg\": 0.0, \"soft_mm\": 6.0},"
     "   \"dirt\": [], \"dirt_amount\": 0.5, \"glare\": [], \"glare_amount\": 0.3,"
     "   \"mirrored\": false, \"in_marks\": true, \"in_marks_width\": false},"
-    " \"scale\": {\"in_marks\": true}, \"greys\": [], \"swatches\": [],"
+    " \"scale\": {\"in_marks\": true, \"at_mm\": [334.0, 208.0]}, \"greys\": [], \"swatches\": [],"
     " \"clutter\": {\"amount\": 0.0, \"seed\": 1}, \"flat\": {\"lstar\": 80.0}}";
 
 static bool merge(json_t *base, json_t *more)

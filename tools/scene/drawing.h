@@ -21,15 +21,17 @@ scn_point scn_pose(const scn_scene *scene, scn_point p);
 enum { SCN_COURSE_STEPS = 1024 };
 typedef struct {
     const scn_scene *scene;
-    scn_xyz dark[SCN_COURSE_STEPS + 1], light[SCN_COURSE_STEPS + 1], band;
+    scn_xyz dark[SCN_COURSE_STEPS + 1], light[SCN_COURSE_STEPS + 1], band, melt;
     double from[SCN_MOST_RIBBONS], to[SCN_MOST_RIBBONS]; /* ribbons, mm along the root line */
     size_t ribbon_count;
 } scn_paint;
 /* What one strand's course deviates by. */
 typedef struct {
     bool light;
-    double shift; /* mm added to the centre */
-    double tint;  /* L* added throughout */
+    double shift;      /* mm added to the centre */
+    double tint;       /* L* added throughout */
+    double melt_shift; /* mm added to where the melt ends */
+    bool gap;          /* no line: the lengths' colour from the root on */
 } scn_strand_paint;
 void scn_paint_make(scn_paint *paint, const scn_scene *scene);
 bool scn_paint_is_light(const scn_paint *paint, double u);
@@ -38,19 +40,46 @@ double scn_paint_progress(const scn_paint *paint, const scn_strand_paint *strand
 typedef struct {
     double y, scale;
 } scn_tint_memo;
-scn_xyz scn_paint_colour(const scn_paint *paint, const scn_strand_paint *strand, double s, double w,
+scn_xyz scn_paint_tinted(const scn_paint *paint, const scn_strand_paint *strand, scn_xyz base,
                          scn_tint_memo *memo);
+/* Its colour without the tint, seen at u mm along the root line; SCN_BEYOND: without spots. */
+#define SCN_BEYOND (-1e6)
+scn_xyz scn_paint_base(const scn_paint *paint, const scn_strand_paint *strand, double u, double s, double w);
+/* A normal distribution function that rises from 10 to 90 % over `width`, half way at nought. */
+double scn_normal_step(double from, double width);
 /* The noise-free colour of a population at a progress. */
 scn_xyz scn_paint_plain(const scn_paint *paint, bool light, double w);
+
+/* layers.c: what lies over the course's colour, and how the line runs across the head. */
+/* mm by which the line lies lower at u. */
+double scn_course_shift(const scn_scene *scene, double u);
+bool scn_course_gap(const scn_scene *scene, double u);
+double scn_melt_cover(const scn_melt *melt, double s, double shift);
+scn_xyz scn_melted(const scn_paint *paint, scn_xyz xyz, double cover);
+scn_xyz scn_with_layers(const scn_paint *paint, const scn_strand_paint *strand, double u, double s,
+                        scn_xyz xyz);
+/* The plain colours that a course leads from and to, of other strands and of light ones. */
+typedef struct {
+    scn_xyz root[2], ends[2];
+} scn_ends;
+scn_ends scn_paint_ends(const scn_paint *paint, double gap_share);
 
 /* canvas.c: what the camera would see of the hair in even light, per pixel, weighted by coverage. */
 enum { SCN_X, SCN_Y, SCN_Z, SCN_SHADE, SCN_SHEEN, SCN_TINTED, SCN_LIGHT, SCN_PROGRESS, SCN_CHANNELS };
 typedef struct {
     float v[SCN_CHANNELS];
 } scn_pixel;
+/* What only scenes with layers, cast light or a parting carry besides: colour without texture or shade of the
+   other strands' part and of the light ones', both by cover; the light that falls on it; a band of gloss. */
+enum { SCN_PLAIN = 0, SCN_PLAIN_LIGHT = 3, SCN_CAST = 6, SCN_BAND_SHEEN, SCN_MORE };
+typedef struct {
+    float v[SCN_MORE];
+} scn_more;
 typedef struct {
     scn_pixel *pixels; /* width x height from the picture's (left, top), at scn_canvas_at */
     float *cover;
+    scn_more *more; /* as the pixels; NULL where nothing needs it */
+    float *skin;    /* share of the pixel where a parting shows; NULL without one */
     size_t left, top, width, height;
 } scn_canvas;
 enum { SCN_TILE = 8 };
@@ -63,12 +92,15 @@ typedef struct {
     float x, y, half; /* px in the canvas; half the width */
     float alpha;
     scn_pixel value;
+    scn_more more;
 } scn_knot;
 bool scn_canvas_make(scn_canvas *canvas, const scn_scene *scene, const scn_flow *flow);
 void scn_canvas_free(scn_canvas *canvas);
 void scn_canvas_strand(scn_canvas *canvas, const scn_knot *knots, size_t count);
 /* Darkens what is drawn already beside a path: by `alpha` of each knot at the path, falling off to `half`. */
 void scn_canvas_shadow(scn_canvas *canvas, const scn_knot *knots, size_t count);
+/* cast.c: lets skin show along the parting. */
+void scn_draw_parting(const scn_scene *scene, const scn_flow *flow, scn_canvas *canvas);
 
 /* locks.c and extras.c */
 typedef struct {
@@ -76,7 +108,7 @@ typedef struct {
     const scn_flow *flow;
     const scn_paint *paint;
     scn_canvas *canvas;
-    scn_random random;
+    scn_random random, melt_random; /* a stream of its own: the melt changes nothing else */
     scn_knot *knots;
     size_t knot_room;
 } scn_hand;
@@ -85,6 +117,7 @@ typedef struct {
     double depth;         /* 0 deepest, 1 on top */
     double wave_amplitude, wave_length, wave_phase;
     double course_shift, length, brightness, sheen_turn;
+    double melt_shift;
 } scn_lock;
 typedef struct {
     double u, across;         /* across: -1 to 1 in its lock */
@@ -93,6 +126,16 @@ typedef struct {
     double brightness, sheen, sheen_turn, opacity;
     scn_strand_paint paint;
 } scn_strand;
+/* strand.c */
+/* Fills the hand's knots and returns how many. */
+size_t scn_knots_of(scn_hand *hand, const scn_lock *lock, const scn_strand *strand);
+/* Apart by this many mm along a strand. */
+double scn_knot_step(const scn_scene *scene);
+/* Cast light and gloss at s; only their part of `more`. */
+void scn_cast_at(const scn_scene *scene, const scn_lock *lock, const scn_strand *strand, double s,
+                 scn_more *more);
+/* The colour's part of `more`. */
+void scn_more_colour(scn_more *more, scn_xyz base, bool light);
 void scn_draw_strand(scn_hand *hand, const scn_lock *lock, const scn_strand *strand);
 void scn_draw_lock(scn_hand *hand, scn_lock *lock);
 bool scn_draw_hair(const scn_scene *scene, const scn_flow *flow, const scn_paint *paint, scn_canvas *canvas);
@@ -162,10 +205,10 @@ typedef struct {
     size_t bins, columns;
     double bin_mm;
 } scn_course_sums;
-scn_fall scn_fall_of(const scn_paint *paint, const scn_course_sums *sums, size_t first, size_t last,
+scn_fall scn_fall_of(const scn_ends *ends, const scn_course_sums *sums, size_t first, size_t last,
                      double share);
-bool scn_columns_of(const scn_paint *paint, const scn_course_sums *sums, double column_mm,
-                    double *local_width, double *stagger);
+bool scn_columns_of(const scn_ends *ends, const scn_course_sums *sums, double column_mm, double *local_width,
+                    double *stagger);
 
 /* truth.c and marks.c: false with a line on standard error. */
 bool scn_write_truth(const char *path, const scn_scene *scene, const scn_flow *flow, const scn_paint *paint,

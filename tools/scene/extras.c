@@ -11,7 +11,7 @@ void scn_draw_undercoat(scn_hand *hand)
     const scn_scene *scene = hand->scene;
     for (double u = 0; u <= scene->span; u += 0.8) {
         const scn_lock lock = {
-            u, 4, 0, scene->wave * 0.7, scene->wavelength, turn * u / 75, 0, scene->length - 24, 0.9, 0};
+            u, 4, 0, scene->wave * 0.7, scene->wavelength, turn * u / 75, 0, scene->length - 24, 0.9, 0, 0};
         scn_strand strand = scn_strand_start(hand, &lock, u);
         strand.width = 1.9;
         strand.opacity = 1;
@@ -39,7 +39,8 @@ static size_t over_the_top(scn_hand *hand, double u, double height, double lean_
     for (size_t i = 0; i < count && i < hand->knot_room; i++) {
         const double t = (double)i / (double)(count - 1), up = height * sin(t * 1.5708), s = t * 26;
         const double w = scn_paint_progress(hand->paint, &strand->paint, s), aside = lean_mm * t * t;
-        const scn_xyz xyz = scn_paint_colour(hand->paint, &strand->paint, s, w, &memo);
+        const scn_xyz base = scn_paint_base(hand->paint, &strand->paint, SCN_BEYOND, s, w);
+        const scn_xyz xyz = scn_paint_tinted(hand->paint, &strand->paint, base, &memo);
         scn_knot *k = &hand->knots[i];
         *k = (scn_knot){.half = (float)(0.5 * strand->width * scale), .alpha = (float)strand->opacity};
         k->x = (float)((root.x + ux * up - uy * aside) * scale - (double)hand->canvas->left);
@@ -51,6 +52,8 @@ static size_t over_the_top(scn_hand *hand, double u, double height, double lean_
         k->value.v[SCN_SHEEN] = (float)(scene->gloss * 0.025 * strand->sheen * t * (1 - t) * 4);
         k->value.v[SCN_LIGHT] = strand->paint.light;
         k->value.v[SCN_PROGRESS] = (float)w;
+        k->more.v[SCN_CAST] = 1;
+        scn_more_colour(&k->more, base, strand->paint.light);
     }
     return count;
 }
@@ -70,6 +73,8 @@ static void draw_scalp(scn_hand *hand)
         for (int c = 0; c < 3; c++)
             k->value.v[c] = (float)skin.v[c];
         k->value.v[SCN_SHADE] = 1;
+        k->more.v[SCN_CAST] = 1;
+        scn_more_colour(&k->more, scn_paint_ends(hand->paint, 0).root[0], false);
     }
     scn_canvas_strand(hand->canvas, hand->knots, count);
 }
@@ -79,11 +84,12 @@ static void draw_crown_ground(scn_hand *hand)
 {
     const double span = hand->scene->span;
     for (double u = 0; u <= span; u += 0.8) {
-        const scn_lock lock = {u, 8, 0.5, 0, 100, 0, 0, hand->scene->length, 1, 0};
+        const scn_lock lock = {u, 8, 0.5, 0, 100, 0, 0, hand->scene->length, 1, 0, 0};
         scn_strand strand = scn_strand_start(hand, &lock, u);
         strand.width = 1.8;
         strand.opacity = 1;
         strand.sheen = 0;
+        strand.paint.gap = false;
         const size_t knots = over_the_top(hand, u, crown_height(2 * u / span - 1) - 0.5,
                                           -3 * (2 * u / span - 1), &strand, 1 - 0.3 * hand->scene->shading);
         scn_canvas_strand(hand->canvas, hand->knots, knots);
@@ -100,13 +106,14 @@ void scn_draw_crown(scn_hand *hand)
     draw_scalp(hand);
     for (size_t i = 0; i < count; i++) {
         const double u = scn_uniform(r, 0, scene->span), side = 2 * u / scene->span - 1;
-        const scn_lock lock = {u, 8, 0.5, 0, 100, 0, 0, scene->length, 1, 0};
+        const scn_lock lock = {u, 8, 0.5, 0, 100, 0, 0, scene->length, 1, 0, 0};
         scn_strand strand = scn_strand_start(hand, &lock, u);
         const bool stray = scn_uniform(r, 0, 1) < 0.012 * scene->flyaways;
         const double rise = crown_height(side);
         const double height = rise + (stray ? 1.6 * fabs(scn_normal(r)) : 0.12 * scn_normal(r));
         const double dim = 1 + scene->shading * (-0.25 + 0.12 * sin(u / 3.7) + 0.1 * sin(u / 1.3 + 1));
         strand.start = -4;
+        strand.paint.gap = false;
         const size_t knots = over_the_top(hand, u, height, -3 * side + 1.2 * scn_normal(r), &strand, dim);
         scn_canvas_strand(hand->canvas, hand->knots, knots);
     }
@@ -128,7 +135,8 @@ void scn_draw_flyaways(scn_hand *hand)
                                scene->course.lock_jitter * scn_normal(r),
                                scene->length * scn_uniform(r, 0.6, 1.02),
                                1,
-                               6 * scn_normal(r)};
+                               6 * scn_normal(r),
+                               0};
         scn_strand strand = scn_strand_start(hand, &lock, u);
         strand.drift = 5.5 * scn_normal(r);
         strand.ripple = 0.9 * fabs(scn_normal(r));

@@ -64,31 +64,9 @@ static bool read_target(scn_scene *s)
     t->in_marks = json_is_true(scn_key(p, "target.in_marks"));
     t->in_marks_width = json_is_true(scn_key(p, "target.in_marks_width"));
     s->scale_in_marks = json_is_true(scn_key(p, "scale.in_marks"));
+    s->scale_at = (scn_point){scn_element(p, "scale.at_mm", 0, -200, 2200, &good),
+                              scn_element(p, "scale.at_mm", 1, -200, 2200, &good)};
     return good;
-}
-
-/* Only these keys may stand in an item of a list. */
-static bool known_keys(const json_t *item, const char *place, const char *const *keys)
-{
-    const char *key = NULL;
-    json_t *value = NULL;
-    if (!json_is_object(item))
-        return scn_fail(place, "holds something that isn't an object");
-    json_object_foreach((json_t *)(uintptr_t)item, key, value)
-    {
-        const char *const *k = keys;
-        while (*k && strcmp(*k, key) != 0)
-            k++;
-        if (!*k)
-            return scn_fail(key, "no such key in an item of a list");
-    }
-    return true;
-}
-
-static bool has(const json_t *item, const char *key)
-{
-    const json_t *value = json_object_get(item, key);
-    return value && !json_is_null(value);
 }
 
 static bool read_cards(scn_scene *s)
@@ -99,7 +77,7 @@ static bool read_cards(scn_scene *s)
     size_t i = 0;
     json_array_foreach(list, i, item)
     {
-        if (!good || !known_keys(item, "greys", keys))
+        if (!good || !scn_known_keys(item, "greys", keys))
             return false;
         scn_card *card = &s->cards[s->card_count++];
         *card = (scn_card){.at = {scn_element(item, "at_mm", 0, -200, 2200, &good),
@@ -108,7 +86,7 @@ static bool read_cards(scn_scene *s)
                            .height = scn_element(item, "size_mm", 1, 2, 1000, &good),
                            .lstar = scn_number(item, "lstar", 0, 100, &good),
                            .in_marks_width = json_is_true(json_object_get(item, "in_marks_width"))};
-        if (has(item, "turn_deg"))
+        if (scn_has(item, "turn_deg"))
             card->turn = scn_number(item, "turn_deg", -360, 360, &good);
     }
     return good;
@@ -124,23 +102,23 @@ static scn_swatch read_swatch(const json_t *item, size_t i, bool *good)
 {
     scn_swatch out = {
         .level = NAN, .name = scn_text(item, "name"), .at = own_place(i), .width = 30, .height = 70};
-    if (has(item, "level"))
+    if (scn_has(item, "level"))
         out.level = scn_number(item, "level", 0, 12, good);
-    if (has(item, "lab"))
+    if (scn_has(item, "lab"))
         out.lab = (scn_lab){{scn_element(item, "lab", 0, 0, 100, good),
                              scn_element(item, "lab", 1, -128, 128, good),
                              scn_element(item, "lab", 2, -128, 128, good)}};
     else
         out.lab = scn_melanin(scn_number(item, "level", 0, 12, good),
-                              has(item, "warmth") ? scn_number(item, "warmth", 0, 1, good) : 0.15);
-    if (has(item, "at_mm"))
+                              scn_has(item, "warmth") ? scn_number(item, "warmth", 0, 1, good) : 0.15);
+    if (scn_has(item, "at_mm"))
         out.at = (scn_point){scn_element(item, "at_mm", 0, -200, 2200, good),
                              scn_element(item, "at_mm", 1, -200, 2200, good)};
-    if (has(item, "size_mm")) {
+    if (scn_has(item, "size_mm")) {
         out.width = scn_element(item, "size_mm", 0, 5, 400, good);
         out.height = scn_element(item, "size_mm", 1, 5, 400, good);
     }
-    if (has(item, "turn_deg"))
+    if (scn_has(item, "turn_deg"))
         out.turn = scn_number(item, "turn_deg", -360, 360, good);
     return out;
 }
@@ -154,7 +132,7 @@ static bool read_swatches(scn_scene *s)
     size_t i = 0;
     json_array_foreach(list, i, item)
     {
-        if (!good || !known_keys(item, "swatches", keys))
+        if (!good || !scn_known_keys(item, "swatches", keys))
             return false;
         s->swatches[s->swatch_count++] = read_swatch(item, i, &good);
     }

@@ -24,6 +24,7 @@ static double lean(double side, double s)
 
 bool scn_flow_make(scn_flow *flow, const scn_scene *scene)
 {
+    const double sweep = scene->sweep * 3.14159265358979323846 / 180;
     const size_t steps = (size_t)ceil((scene->length + 2 * spare_mm) / step_mm);
     *flow = (scn_flow){calloc(LANES * (steps + 1), sizeof(scn_point)), LANES, steps, step_mm, scene->span};
     if (!flow->table)
@@ -37,8 +38,9 @@ bool scn_flow_make(scn_flow *flow, const scn_scene *scene)
         for (size_t i = 0; i <= steps; i++) {
             const double s = fmax(0, ((double)i + 0.5) * step_mm - spare_mm);
             flow->table[lane * (steps + 1) + i] = scn_pose(scene, p);
-            p.x += step_mm * sin(lean(side, s));
-            p.y += step_mm * cos(lean(side, s));
+            const double angle = lean(side, s) + sweep * scn_soft(0, 25, s);
+            p.x += step_mm * sin(angle);
+            p.y += step_mm * cos(angle);
         }
     }
     return true;

@@ -67,3 +67,26 @@ double scn_element(const json_t *params, const char *path, size_t i, double low,
         *good = scn_fail(path, "holds a number that is missing or out of range");
     return number;
 }
+
+bool scn_known_keys(const json_t *item, const char *place, const char *const *keys)
+{
+    const char *key = NULL;
+    json_t *value = NULL;
+    if (!json_is_object(item))
+        return scn_fail(place, "holds something that isn't an object");
+    json_object_foreach((json_t *)(uintptr_t)item, key, value)
+    {
+        const char *const *k = keys;
+        while (*k && strcmp(*k, key) != 0)
+            k++;
+        if (!*k)
+            return scn_fail(key, "no such key in an item of a list");
+    }
+    return true;
+}
+
+bool scn_has(const json_t *item, const char *key)
+{
+    const json_t *value = json_object_get(item, key);
+    return value && !json_is_null(value);
+}

@@ -60,13 +60,25 @@ static float veil_at(const veil *v, double x, double y)
     return (1 - b) * ((1 - a) * p[0] + a * p[1]) + b * ((1 - a) * q[0] + a * q[1]);
 }
 
+/* Skin in a parting, under what hair is left there. */
+static void lay_skin(float skin, float cover, double x, double y, float *out)
+{
+    const scn_xyz scalp = scn_xyz_of((scn_lab){{63, 10, 15}});
+    const double light = 1 + 0.04 * scn_mottle(x * 1.7, y * 1.7),
+                 share = fmin(1, (double)skin / fmax(1e-3, 1 - (double)cover));
+    for (int k = 0; k < 3; k++)
+        out[k] += (float)(share * (light * scalp.v[k] - (double)out[k]));
+}
+
 /* The hair's own light: body colour under its shading, and the two reflections. */
-static void lay_pixel(const float *v, float cover, float fall, float *out)
+static void lay_pixel(const float *v, const scn_more *more, float cover, float fall, float *out)
 {
     static const float white[3] = {0.9642f, 1.0f, 0.8249f};
+    const float cast = more ? more->v[SCN_CAST] / cover : 1, band = more ? more->v[SCN_BAND_SHEEN] : 0;
     for (int k = 0; k < 3; k++) {
-        const float body = v[SCN_X + k] / cover, light = v[SCN_SHADE] / cover * fall;
-        const float hair = body * light + white[k] * v[SCN_SHEEN] / cover + body * v[SCN_TINTED] / cover;
+        const float body = v[SCN_X + k] / cover, light = v[SCN_SHADE] / cover * fall * cast;
+        const float hair =
+            body * light + white[k] * (v[SCN_SHEEN] + band) / cover + body * v[SCN_TINTED] / cover;
         out[k] = (1 - cover) * out[k] + cover * hair;
     }
 }
@@ -89,8 +101,12 @@ bool scn_lay_hair(scn_image *image, const scn_scene *scene, const scn_canvas *ca
             const size_t at = scn_canvas_at(canvas, x - canvas->left, y - canvas->top);
             const double s = (double)y / scene->px_mm - 44,
                          fall = 1 + scene->shading_fall * (s / scene->length - 0.5);
+            if (canvas->skin && canvas->skin[at] > 0)
+                lay_skin(canvas->skin[at], canvas->cover[at], (double)x / scene->px_mm,
+                         (double)y / scene->px_mm, out);
             if (canvas->cover[at] > 1e-4f)
-                lay_pixel(canvas->pixels[at].v, canvas->cover[at], (float)fall, out);
+                lay_pixel(canvas->pixels[at].v, canvas->more ? &canvas->more[at] : NULL, canvas->cover[at],
+                          (float)fall, out);
         }
     }
     free(v.cells);

@@ -24,7 +24,7 @@ static json_t *path_of(const scn_scene *scene, const scn_flow *flow, const scn_z
     const int pieces = (int)fmax(2, ceil(zone->length / 25));
     json_t *list = json_array();
     for (int i = 0; i <= pieces; i++) {
-        scn_point p = scn_flow_at(flow, zone->at, zone->length * i / pieces);
+        scn_point p = scn_flow_at(flow, zone->at, zone->from + zone->length * i / pieces);
         p = (scn_point){p.x * scene->px_mm, p.y * scene->px_mm};
         *inside =
             *inside && p.x >= 0 && p.y >= 0 && p.x <= (double)scene->width && p.y <= (double)scene->height;
@@ -40,6 +40,8 @@ static json_t *zones_of(const scn_scene *scene, const scn_flow *flow, bool *insi
         const scn_zone *zone = &scene->zones[i];
         json_t *one = json_pack("{s:s, s:o, s:f}", "name", zone->name, "path",
                                 path_of(scene, flow, zone, inside), "width_mm", zone->width);
+        if (zone->from > 0)
+            (void)json_object_set_new(one, "root_mm", json_real(zone->from));
         if (zone->side)
             (void)json_object_set_new(one, "side", json_string(zone->side));
         (void)json_array_append_new(list, one);

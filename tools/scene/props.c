@@ -45,7 +45,7 @@ static scn_xyz rule_surface(double x, double y, double pixel, const void *data)
 
 static void draw_rule(scn_image *image, const scn_scene *scene, scn_point ends[2])
 {
-    const scn_sheet f = scn_sheet_at(334, 208, 0.6);
+    const scn_sheet f = scn_sheet_at(scene->scale_at.x, scene->scale_at.y, 0.6);
     scn_sheet_draw(image, scene, &f, 56, 9, 1, rule_surface, NULL);
     ends[0] = scn_sheet_px(&f, scene, -50, -9);
     ends[1] = scn_sheet_px(&f, scene, 50, -9);

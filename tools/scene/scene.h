@@ -13,6 +13,8 @@ enum {
     SCN_MOST_RIBBONS = 1024,
     SCN_MOST_CARDS = 32,
     SCN_MOST_SWATCHES = 40,
+    SCN_MOST_GAPS = 16,
+    SCN_MOST_BLEEDS = 32,
     SCN_PATCHES = 24
 };
 
@@ -37,7 +39,34 @@ typedef struct {
     scn_shape shape;
     double centre, width, jitter, lock_jitter, slope; /* mm; slope in mm of centre per mm across */
     double band_from, band_to, band_edge;
+    double curve, zigzag, zigzag_period; /* mm: sagitta across the span; from crest to trough */
 } scn_course;
+
+/* A shade laid over the hair from the root on. */
+typedef struct {
+    bool on;
+    scn_lab colour;
+    double to, feather, jitter, lock_jitter; /* mm */
+} scn_melt;
+
+/* A stretch of the root line, mm along it. */
+typedef struct {
+    double at, width;
+} scn_gap;
+
+/* A spot of light hair: mm along the root line and from it. */
+typedef struct {
+    double at, width, from, length;
+    bool own;       /* of its own colour, else of the lengths' */
+    scn_lab colour; /* its own */
+} scn_bleed;
+
+/* Light and shade that aren't colour. */
+typedef struct {
+    double from, to, edge, amount; /* a shadow across the fall */
+    double sheen_at, sheen_width, sheen_amount;
+    double parting_at, parting_width, parting_length; /* at NaN: none */
+} scn_cast;
 
 typedef struct {
     double share, ribbon, start, width; /* start and width NaN: as the course */
@@ -85,7 +114,7 @@ typedef struct {
 
 typedef struct {
     const char *name, *side;
-    double at, width, length; /* at: mm along the root line */
+    double at, width, length, from; /* at: mm along the root line; from: of its start, below that line */
 } scn_zone;
 
 typedef struct {
@@ -95,14 +124,21 @@ typedef struct {
     uint64_t seed;
     scn_lab natural, old, band, light;
     scn_course course;
+    scn_melt melt;
+    scn_gap gaps[SCN_MOST_GAPS];
+    size_t gap_count;
+    scn_bleed bleeds[SCN_MOST_BLEEDS];
+    size_t bleed_count;
+    scn_cast cast;
     scn_lights lights;
     double texture_l, shading, shading_fall, gloss;
     double length, span, wave, wavelength, flyaways, density, clump;
-    double dx, dy, turn;
+    double dx, dy, turn, sweep; /* degrees; sweep: of the fall, to the picture's right */
     scn_camera camera;
     scn_zone zones[SCN_MOST_ZONES];
     size_t zone_count;
     bool target, grey, scale, scale_in_marks;
+    scn_point scale_at;
     scn_target held;
     scn_card cards[SCN_MOST_CARDS];
     size_t card_count;
@@ -134,6 +170,8 @@ json_t *scn_params_told(const scn_scene *scene);
 bool scn_params_beyond(const scn_scene *scene);
 /* extras_config.c: the keys of lamps, target, cards, swatches, clutter. */
 bool scn_read_held(scn_scene *scene);
+/* line_config.c: the keys of melt, the line's course, light and shade. */
+bool scn_read_line(scn_scene *scene);
 
 /* random.c: PCG32 (M. E. O'Neill 2014). The stream tells apart independent uses of one seed. */
 typedef struct {

@@ -13,7 +13,7 @@ bool scn_path_make(scn_path *path, const scn_scene *scene, const scn_flow *flow,
                        .half_mm = 0.5 * zone->width};
     path->path = calloc(path->count, sizeof *path->path);
     for (size_t i = 0; path->path && i < path->count; i++) {
-        const scn_point p = scn_flow_at(flow, zone->at, (double)i * step);
+        const scn_point p = scn_flow_at(flow, zone->at, zone->from + (double)i * step);
         path->path[i] = (scn_point){p.x * scene->px_mm, p.y * scene->px_mm};
     }
     return path->path || scn_fail(zone->name, "out of memory");
