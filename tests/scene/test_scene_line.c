@@ -103,6 +103,28 @@ START_TEST(bleeds_lie_where_told)
     ck_assert_double_eq_tol(number_of(bleed, "lift_lstar"),
                             16 * (pow(66.0 / 16, 8.0 / 9) - pow(66.0 / 16, 2.0 / 9)), 0.2);
     ck_assert_ptr_nonnull(item_of(truth, 1, "demarcation.bleeds", 1));
+    /* They aren't of the line: counted, they would reach its first tenth and make 25 mm of 5. */
+    ck_assert_double_eq_tol(drawn_zone_number(truth, 1, "gradient.width_mm"), 5, 2);
+    json_decref(truth);
+}
+END_TEST
+
+/* Breaks if a melt lies under a spot, or the truth still tells of light where a melt of level 3 covers it. */
+START_TEST(a_melt_covers_bleeds)
+{
+    const char *const sets[] = {SHARP,
+                                "bleeds=[{\"at_mm\":120,\"width_mm\":10,\"from_mm\":8,\"length_mm\":12}]",
+                                "melt.level=3",
+                                "melt.to_mm=60",
+                                "melt.feather_mm=10",
+                                NULL};
+    drawn_picture picture;
+    drawn_made("covered", sets, &picture);
+    const light_patch seen = light_of(&picture, 150, 48, 175, 70);
+    drawn_close(&picture);
+    json_t *truth = drawn_json("covered", "truth.json");
+    ck_assert_double_lt(seen.area, 1);
+    ck_assert_double_eq_tol(number_of(item_of(truth, 1, "demarcation.bleeds", 0), "lift_lstar"), 0, 0.05);
     json_decref(truth);
 }
 END_TEST
@@ -265,10 +287,16 @@ END_TEST
 
 int main(void)
 {
-    const TTest *const tests[] = {gaps_lie_where_told,    bleeds_lie_where_told,
-                                  slope_is_seen,          curve_has_its_sagitta,
-                                  zigzag_has_its_height,  zones_may_begin_below_the_root,
-                                  zones_follow_the_sweep, faint_and_broad_lines_are_known,
-                                  bad_lines_are_refused,  NULL};
+    const TTest *const tests[] = {gaps_lie_where_told,
+                                  bleeds_lie_where_told,
+                                  a_melt_covers_bleeds,
+                                  slope_is_seen,
+                                  curve_has_its_sagitta,
+                                  zigzag_has_its_height,
+                                  zones_may_begin_below_the_root,
+                                  zones_follow_the_sweep,
+                                  faint_and_broad_lines_are_known,
+                                  bad_lines_are_refused,
+                                  NULL};
     return run_suite("scene line", tests);
 }
