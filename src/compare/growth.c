@@ -89,7 +89,7 @@ tdm_code tdm_growth_zone(const tdm_growth *dates, const tdm_zone_change *zone, t
     const tdm_code code = tdm_growth_words(zone, out, error);
     return code != TDM_OK ? code
                           : tdm_growth_warn(warnings, tdm_zone_name(zone->before),
-                                            "between the photographs the line has grown out by",
+                                            "between the photographs the line has moved by",
                                             out->mm_per_month, error);
 }
 

@@ -53,8 +53,10 @@ tdm_code tdm_growth_warn(tdm_warnings *warnings, const char *zone, const char *l
         return TDM_OK;
     tdm_text rate = {0};
     tdm_text_number(&rate, mm_per_month.value, 1, "");
-    if (rate.failed)
+    if (rate.failed) {
+        tdm_text_free(&rate);
         return tdm_fail_memory(error, NULL);
+    }
     const tdm_code code =
         tdm_warn(warnings, error, "regrowth-out-of-range", zone,
                  "%s %s mm a month, %s than the %.0f to %.0f that groups of people grow on average; %s", lead,

@@ -27,8 +27,12 @@ static void make_two(void)
 {
     fail_allocation(-1);
     json_set_alloc_funcs(__wrap_malloc, free);
-    before = made_reading("before.jpg", 2);
-    after = made_reading("after.jpg", 2);
+    before = made_reading("before.jpg", 3);
+    after = made_reading("after.jpg", 3);
+    strcpy(before->taken, "2026-01-05"); /* so that growth is told, and flagged as slow */
+    strcpy(after->taken, "2026-03-06");
+    made_regrowth(&before->zones[2], false);
+    made_regrowth(&after->zones[2], false);
     after->zones[1].name[0] = 'Z';
     made_regrowth(&before->zones[0], false);
     made_regrowth(&after->zones[0], true);
