@@ -87,10 +87,10 @@ tdm_code tdm_growth_zone(const tdm_growth *dates, const tdm_zone_change *zone, t
     if (!out->state)
         put_rate(out, moved);
     const tdm_code code = tdm_growth_words(zone, out, error);
-    return code != TDM_OK ? code
-                          : tdm_growth_warn(warnings, tdm_zone_name(zone->before),
-                                            "between the photographs the line has moved by",
-                                            out->mm_per_month, error);
+    return code != TDM_OK
+               ? code
+               : tdm_growth_warn(warnings, tdm_zone_name(zone->before),
+                                 "between the photographs the line has moved by", out->mm_per_month, error);
 }
 
 /* One state where all zones have it. */
