@@ -50,6 +50,7 @@ typedef struct tdm_profile_point {
 typedef struct tdm_visibility {
     double distance_m;
     double dprime; /* NaN without a scale */
+    double u;      /* expanded uncertainty of d' from sampling; NaN where it can't be given */
 } tdm_visibility;
 
 typedef enum tdm_figure_kind {

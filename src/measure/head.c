@@ -112,17 +112,36 @@ static void any_flag(const group *all, const tdm_figure *figure, struct tdm_zone
 static void mean_visibility(const group *all, struct tdm_zone_reading *head)
 {
     for (size_t k = 0; k < TDM_DISTANCES; k++) {
-        double weights = 0, sum = 0;
+        double weights = 0, sum = 0, u = 0;
         for (size_t i = 0; i < all->count; i++) {
-            const double dprime = all->zones[i].demarcation.visibility[k].dprime;
-            if (!isfinite(dprime))
+            const tdm_visibility *here = &all->zones[i].demarcation.visibility[k];
+            if (!isfinite(here->dprime))
                 continue;
             weights += zone_weight(all, i);
-            sum += zone_weight(all, i) * dprime;
+            sum += zone_weight(all, i) * here->dprime;
+            u += zone_weight(all, i) * here->u;
         }
-        if (weights > 0)
-            head->demarcation.visibility[k].dprime = sum / weights;
+        if (weights <= 0)
+            continue;
+        head->demarcation.visibility[k].dprime = sum / weights;
+        head->demarcation.visibility[k].u = u / weights;
     }
+}
+
+/* The line of a head shows where that of any zone does: from the nearest on, and until all are hidden. */
+static void widest_range(const group *all, struct tdm_zone_reading *head)
+{
+    double shows = NAN, hidden = NAN;
+    bool never_hidden = false;
+    for (size_t i = 0; i < all->count; i++) {
+        const double near = all->zones[i].demarcation.shows_from_m;
+        const double far = all->zones[i].demarcation.hidden_from_m;
+        shows = fmin(shows, near); /* of a number and NaN, the number */
+        hidden = fmax(hidden, far);
+        never_hidden = never_hidden || (isfinite(near) && !isfinite(far));
+    }
+    head->demarcation.shows_from_m = shows;
+    head->demarcation.hidden_from_m = never_hidden ? (double)NAN : hidden;
 }
 
 static int hardness(const char *grade)
@@ -193,6 +212,7 @@ tdm_code tdm_head_make(const struct tdm_zone_reading *zones, const double *areas
     derive_area(scale, head, &head->mid);
     derive_area(scale, head, &head->ends);
     hardest_grade(&all, head);
+    widest_range(&all, head);
     head->regrowth.pace = tdm_growth_pace(head->regrowth.mm_per_month);
     return TDM_OK;
 }

@@ -34,7 +34,9 @@ void tdm_zone_reading_init(struct tdm_zone_reading *zone)
     zone->demarcation.local_width_mm = zone->demarcation.stagger_mm = null_value;
     zone->demarcation.span = NAN;
     for (size_t i = 0; i < TDM_DISTANCES; i++)
-        zone->demarcation.visibility[i] = (tdm_visibility){.distance_m = distances_m[i], .dprime = NAN};
+        zone->demarcation.visibility[i] =
+            (tdm_visibility){.distance_m = distances_m[i], .dprime = NAN, .u = NAN};
+    zone->demarcation.shows_from_m = zone->demarcation.hidden_from_m = NAN;
     zone->regrowth.length_mm = zone->regrowth.mm_per_month = null_value;
     zone->regrowth.days = NAN;
     zone->strands.light_share = zone->strands.contrast_lstar = zone->strands.contrast_de00 = null_value;

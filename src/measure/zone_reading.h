@@ -44,7 +44,8 @@ struct tdm_zone_reading {
         tdm_value local_width_mm, stagger_mm;
         double span;
         tdm_visibility visibility[TDM_DISTANCES];
-        const char *grade; /* "none", "soft", "visible", "hard" */
+        double shows_from_m, hidden_from_m; /* 0.3 to 10 */
+        const char *grade;                  /* "none", "soft", "visible", "hard" */
     } demarcation;
 
     struct {

@@ -60,6 +60,7 @@ static json_t *visibility_json(tdm_json *json, const tdm_zone_reading *zone, con
         json_t *item = tdm_json_object(json);
         tdm_json_set(json, item, "distance_m", tdm_json_number(json, items[i].distance_m));
         tdm_json_set(json, item, "dprime", tdm_json_number(json, items[i].dprime));
+        tdm_json_set(json, item, "u", tdm_json_number(json, items[i].u));
         tdm_json_append(json, made, item);
     }
     return made;

@@ -35,6 +35,9 @@ static const struct {
 } stand_ins[] = {{"gradient.centre_mm", "gradient.centre_share"},
                  {"gradient.width_mm", "gradient.width_share"}};
 
+/* Null in a zone whose line is always seen, or never, which the other rows say better than a dash. */
+static const char *const only_where_known[] = {"demarcation.shows_from_m", "demarcation.hidden_from_m"};
+
 static bool anywhere(const tdm_block *block, const tdm_figure *figure)
 {
     tdm_value found;
@@ -64,6 +67,10 @@ bool tdm_block_shows(const tdm_block *block, const tdm_figure *figure)
     if (strncmp(figure->path, regrowth, strlen(regrowth)) == 0 &&
         !anywhere(block, tdm_figure_find("regrowth.mm_per_month")))
         return false;
+    for (size_t i = 0; i < sizeof only_where_known / sizeof only_where_known[0]; i++) {
+        if (strcmp(figure->path, only_where_known[i]) == 0 && !anywhere(block, figure))
+            return false;
+    }
     for (size_t i = 0; i < sizeof stand_ins / sizeof stand_ins[0]; i++) {
         const bool is_mm = strcmp(figure->path, stand_ins[i].mm) == 0;
         const bool is_share = strcmp(figure->path, stand_ins[i].share) == 0;

@@ -96,8 +96,10 @@ void made_fill(struct tdm_zone_reading *zone)
             made_profile(place, 20, 60);
             break;
         case TDM_FIGURE_VISIBILITY:
-            for (size_t k = 0; k < TDM_DISTANCES; k++)
+            for (size_t k = 0; k < TDM_DISTANCES; k++) {
                 ((tdm_visibility *)place)[k].dprime = number + (double)k;
+                ((tdm_visibility *)place)[k].u = 0.1 + (double)k;
+            }
             break;
         }
     }

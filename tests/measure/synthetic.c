@@ -21,7 +21,13 @@ double synthetic_noise(unsigned i, unsigned j)
 
 tdm_strip synthetic_strip(double length, double width, synthetic_colour colour, const void *about)
 {
-    tdm_strip strip = {.scaled = true, .cell = 0.25, .length = length, .width = width, .cell_px = 2.5};
+    return synthetic_strip_of(length, width, 0.25, colour, about);
+}
+
+tdm_strip synthetic_strip_of(double length, double width, double cell, synthetic_colour colour,
+                             const void *about)
+{
+    tdm_strip strip = {.scaled = true, .cell = cell, .length = length, .width = width, .cell_px = 10 * cell};
     strip.rows = (size_t)(length / strip.cell + 0.5);
     strip.cols = (size_t)(width / strip.cell + 0.5);
     strip.used_share = 1;

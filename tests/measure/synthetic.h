@@ -12,6 +12,10 @@ typedef void (*synthetic_colour)(double s, double t, const void *about, double l
  * memory. */
 tdm_strip synthetic_strip(double length, double width, synthetic_colour colour, const void *about);
 
+/* The same with cells of another size in mm. */
+tdm_strip synthetic_strip_of(double length, double width, double cell, synthetic_colour colour,
+                             const void *about);
+
 /* The same number for the same place every time: normal with sd 1, from a hash of i and j. */
 double synthetic_noise(unsigned i, unsigned j);
 

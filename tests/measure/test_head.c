@@ -83,8 +83,45 @@ START_TEST(zones_without_area_say_nothing)
 }
 END_TEST
 
+/* The line of one zone goes out of sight at 3 m, the other's at 5; and one that is still seen at 10 m keeps
+ * the head's in sight. A zone without a line says nothing. */
+START_TEST(a_line_is_hidden_where_the_last_is)
+{
+    struct tdm_zone_reading zones[3], head;
+    const double areas[3] = {100, 300, 100};
+    const tdm_level_scale scale = tdm_level_scale_default();
+    tdm_error error = {0};
+    two_zones(zones);
+    tdm_zone_reading_init(&zones[2]);
+    zones[0].demarcation.shows_from_m = 0.3;
+    zones[0].demarcation.hidden_from_m = 3;
+    zones[1].demarcation.shows_from_m = 1.5;
+    zones[1].demarcation.hidden_from_m = 5;
+    for (size_t i = 0; i < TDM_DISTANCES; i++) {
+        zones[0].demarcation.visibility[i].dprime = 1;
+        zones[0].demarcation.visibility[i].u = 0.2;
+        zones[1].demarcation.visibility[i].dprime = 2;
+        zones[1].demarcation.visibility[i].u = 0.4;
+    }
+    tdm_zone_reading_init(&head);
+    ck_assert_int_eq(tdm_head_make(zones, areas, 3, &scale, &head, &error), TDM_OK);
+    ck_assert_double_eq_tol(head.demarcation.shows_from_m, 0.3, 1e-9);
+    ck_assert_double_eq_tol(head.demarcation.hidden_from_m, 5, 1e-9);
+    ck_assert_double_eq_tol(head.demarcation.visibility[1].dprime, 1.75, 1e-9); /* by area, 1 to 3 */
+    ck_assert_double_eq_tol(head.demarcation.visibility[1].u, 0.35, 1e-9);
+    tdm_zone_reading_clear(&head);
+    zones[0].demarcation.hidden_from_m = NAN;
+    tdm_zone_reading_init(&head);
+    ck_assert_int_eq(tdm_head_make(zones, areas, 3, &scale, &head, &error), TDM_OK);
+    ck_assert_double_eq_tol(head.demarcation.shows_from_m, 0.3, 1e-9);
+    ck_assert(isnan(head.demarcation.hidden_from_m));
+    tdm_zone_reading_clear(&head);
+}
+END_TEST
+
 int main(void)
 {
-    const TTest *const tests[] = {by_hand, the_heavier_word_wins, zones_without_area_say_nothing, NULL};
+    const TTest *const tests[] = {a_line_is_hidden_where_the_last_is, by_hand, the_heavier_word_wins,
+                                  zones_without_area_say_nothing, NULL};
     return run_suite("head", tests);
 }

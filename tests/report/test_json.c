@@ -29,6 +29,7 @@ static void check_lists(json_t *json, const tdm_zone_reading *zone, const tdm_fi
     for (size_t i = 0; seen && i < count; i++) {
         check_number(at(json_array_get(json, i), "distance_m"), seen[i].distance_m);
         check_number(at(json_array_get(json, i), "dprime"), seen[i].dprime);
+        check_number(at(json_array_get(json, i), "u"), seen[i].u);
     }
     ck_assert_uint_eq(json_array_size(json), count);
 }
