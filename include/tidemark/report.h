@@ -5,6 +5,7 @@
 #define TIDEMARK_REPORT_H
 
 #include "tidemark/comparison.h"
+#include "tidemark/plan.h"
 #include "tidemark/swatches.h"
 #include "tidemark/target.h"
 
@@ -41,6 +42,15 @@ TDM_API TDM_MUST_CHECK tdm_code tdm_target_json(const tdm_target_reading *target
 TDM_API TDM_MUST_CHECK tdm_code tdm_swatches_text(const tdm_swatches *swatches, const tdm_text_style *style,
                                                   char **out, tdm_error *error);
 TDM_API TDM_MUST_CHECK tdm_code tdm_swatches_json(const tdm_swatches *swatches, char **out, tdm_error *error);
+
+TDM_API TDM_MUST_CHECK tdm_code tdm_plan_text(const tdm_plan *plan, const tdm_text_style *style, char **out,
+                                              tdm_error *error);
+TDM_API TDM_MUST_CHECK tdm_code tdm_plan_json(const tdm_plan *plan, char **out, tdm_error *error);
+
+/* A PNG picture of every zone laid straight: which hair to leave alone, how far the shade runs, what it would
+ * look like; to be freed with tdm_free. TDM_ERR_UNUSABLE where no zone could be read. */
+TDM_API TDM_MUST_CHECK tdm_code tdm_plan_map(const tdm_plan *plan, uint8_t **bytes, size_t *size,
+                                             tdm_error *error);
 
 /* As tdm_save, for what isn't text. */
 TDM_API TDM_MUST_CHECK tdm_code tdm_save_bytes(const char *path, const void *bytes, size_t size,

@@ -7,6 +7,7 @@
 #include "tidemark/error.h"
 #include "tidemark/figure.h"
 #include "tidemark/limits.h"
+#include "tidemark/plan.h"
 #include "tidemark/reading.h"
 #include "tidemark/report.h"
 #include "tidemark/swatches.h"

@@ -19,6 +19,7 @@ const tdm_command *tdm_command_find(const char *name);
 
 int tdm_cmd_read(int argc, const char **argv);
 int tdm_cmd_compare(int argc, const char **argv);
+int tdm_cmd_plan(int argc, const char **argv);
 int tdm_cmd_target(int argc, const char **argv);
 int tdm_cmd_swatches(int argc, const char **argv);
 int tdm_cmd_help(int argc, const char **argv);

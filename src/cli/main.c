@@ -9,6 +9,7 @@
 const tdm_command tdm_commands[] = {
     {"read", "read one photograph", tdm_cmd_read},
     {"compare", "compare two photographs of one head, before and after", tdm_cmd_compare},
+    {"plan", "plan a root blend before it is mixed", tdm_cmd_plan},
     {"target", "find the colour target, fit the correction and keep it", tdm_cmd_target},
     {"swatches", "make a level scale from your own swatches", tdm_cmd_swatches},
     {"help", "explain a command", tdm_cmd_help},

@@ -57,6 +57,15 @@ static struct poptOption target_file_group[] = {
     OUTPUT("overlay", TDM_OUTPUT_OVERLAY, "write a PNG picture that shows where the target was sampled"),
     POPT_TABLEEND};
 
+static struct poptOption plan_group[] = {
+    VALUE("target-level", OPTION_TARGET_LEVEL,
+          "hair of this level or lighter is left alone (default: half a level under the light strands)", "N"),
+    POPT_TABLEEND};
+
+static struct poptOption plan_file_group[] = {
+    OUTPUT("map", TDM_OUTPUT_MAP, "write a PNG picture: hair to leave alone, run of the shade, and after"),
+    POPT_TABLEEND};
+
 static struct poptOption scale_file_group[] = {
     OUTPUT("save-scale", TDM_OUTPUT_SCALE, "write the level scale, for --level-scale"), POPT_TABLEEND};
 
@@ -93,6 +102,13 @@ const struct poptOption tdm_reading_tables[] = {GROUP("Photographs:", photo_grou
                                                 GROUP("Help:", help_group),
                                                 POPT_TABLEEND};
 
+const struct poptOption tdm_plan_tables[] = {
+    GROUP("Photographs:", photo_group), GROUP("Colour and scale:", calibration_group),
+    GROUP(NULL, colour_group),          GROUP(NULL, scale_group),
+    GROUP("Plan:", plan_group),         GROUP("Results:", format_group),
+    GROUP(NULL, result_group),          GROUP("Files to write:", plan_file_group),
+    GROUP("Help:", help_group),         POPT_TABLEEND};
+
 const struct poptOption tdm_target_tables[] = {GROUP("Photographs:", photo_group),
                                                GROUP("Colour:", colour_group),
                                                GROUP("Results:", format_group),
@@ -124,7 +140,7 @@ const char *tdm_output_option(tdm_output output)
     static const char *const names[TDM_OUTPUTS] = {
         [TDM_OUTPUT_RESULT] = "--output",    [TDM_OUTPUT_CALIBRATION] = "--save-calibration",
         [TDM_OUTPUT_PROFILE] = "--profile",  [TDM_OUTPUT_OVERLAY] = "--overlay",
-        [TDM_OUTPUT_SCALE] = "--save-scale",
+        [TDM_OUTPUT_SCALE] = "--save-scale", [TDM_OUTPUT_MAP] = "--map",
     };
     return names[output];
 }

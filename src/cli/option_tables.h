@@ -20,12 +20,14 @@ enum {
     OPTION_MAX_PIXELS,
     OPTION_MAX_BYTES,
     OPTION_TARGET_WIDTH,
+    OPTION_TARGET_LEVEL,
     OPTION_INPUT = 100,
     OPTION_OUTPUT = 200,
     OPTION_DAY = 300
 };
 
 extern const struct poptOption tdm_reading_tables[]; /* read and compare */
+extern const struct poptOption tdm_plan_tables[];
 extern const struct poptOption tdm_target_tables[];
 extern const struct poptOption tdm_swatches_tables[];
 

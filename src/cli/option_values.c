@@ -59,6 +59,15 @@ int tdm_option_mm(const char *option, const char *value, double *out)
     return GO_ON;
 }
 
+int tdm_option_level(const char *option, const char *value, double *out)
+{
+    const double number = decimal(value);
+    if (!(number >= 1 && number <= 12))
+        return tdm_usage_error("%s '%s' must be a level from 1 to 12, such as 8 or 8.5", option, value);
+    *out = number;
+    return GO_ON;
+}
+
 int tdm_option_when(const char *option, const char *value, tdm_when *out)
 {
     static const char *const words[] = {"auto", "always", "never"};

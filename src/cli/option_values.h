@@ -12,6 +12,9 @@ int tdm_option_number(const char *option, const char *value, uint64_t least, uin
 /* mm above 0 and at most 2000, with a full stop in every locale. */
 int tdm_option_mm(const char *option, const char *value, double *out);
 
+/* A level, 1 to 12, likewise. */
+int tdm_option_level(const char *option, const char *value, double *out);
+
 int tdm_option_when(const char *option, const char *value, tdm_when *out);
 
 #endif

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "options.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -108,6 +109,8 @@ static int take_option(const tdm_usage *usage, int option, char **value, tdm_opt
         return tdm_option_number("--max-bytes", *value, 1, most_of_anything, &limits->file_bytes);
     case OPTION_TARGET_WIDTH:
         return tdm_option_mm("--target-width", *value, &options->read.target_width_mm);
+    case OPTION_TARGET_LEVEL:
+        return tdm_option_level("--target-level", *value, &options->target_level);
     default:
         return tdm_usage_error("an option that nobody reads");
     }
@@ -180,7 +183,7 @@ static int take_all(const tdm_usage *usage, poptContext context, tdm_options *op
 
 int tdm_options_parse(const tdm_usage *usage, int argc, const char **argv, tdm_options *out)
 {
-    *out = (tdm_options){.read = tdm_read_options_default()};
+    *out = (tdm_options){.read = tdm_read_options_default(), .target_level = (double)NAN};
     argv[0] = usage->name; /* popt shows it in the help */
     poptContext context = poptGetContext("tidemark", argc, argv, usage->tables, 0);
     if (!context)

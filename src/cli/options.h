@@ -27,6 +27,7 @@ typedef enum tdm_output {
     TDM_OUTPUT_PROFILE,
     TDM_OUTPUT_OVERLAY,
     TDM_OUTPUT_SCALE,
+    TDM_OUTPUT_MAP,
     TDM_OUTPUTS
 } tdm_output;
 
@@ -59,6 +60,7 @@ typedef struct tdm_options {
     tdm_format format;
     bool format_given;
     bool explain;
+    double target_level; /* NaN where not given */
     tdm_when colour;
     unsigned width; /* 0 for that of the terminal */
 } tdm_options;

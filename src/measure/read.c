@@ -9,7 +9,7 @@
 #include "base/file.h"
 #include "measure/head.h"
 #include "measure/quality.h"
-#include "measure/reading_parts.h"
+#include "measure/read.h"
 #include "measure/regrowth.h"
 #include "measure/sitting.h"
 #include "measure/sources.h"
@@ -76,8 +76,14 @@ static tdm_code forgive(tdm_code code, const char *zone, tdm_warnings *warnings,
     return code;
 }
 
-static tdm_code read_zone(const tdm_sitting *sitting, size_t index, tdm_reading *reading, double *area,
-                          tdm_error *error)
+static tdm_code show(const tdm_read_watch *watch, const tdm_reading *reading, size_t index,
+                     const tdm_strip *strip, tdm_error *error)
+{
+    return watch ? watch->zone(watch->to, reading, index, strip, error) : TDM_OK;
+}
+
+static tdm_code read_zone(const tdm_sitting *sitting, const tdm_read_watch *watch, size_t index,
+                          tdm_reading *reading, double *area, tdm_error *error)
 {
     struct tdm_zone_reading *zone = &reading->zones[index];
     tdm_warnings *warnings = &reading->warnings;
@@ -98,12 +104,14 @@ static tdm_code read_zone(const tdm_sitting *sitting, size_t index, tdm_reading 
     if (code == TDM_OK && carries) {
         *area = strip.length * strip.width * strip.used_share;
         reading->usable = !reading->quality.unusable;
+        code = show(watch, reading, index, &strip, &own);
     }
     tdm_strip_free(&strip);
     return forgive(code, zone->name, warnings, &own, error);
 }
 
-static tdm_code read_zones(const tdm_sitting *sitting, tdm_reading *reading, tdm_error *error)
+static tdm_code read_zones(const tdm_sitting *sitting, const tdm_read_watch *watch, tdm_reading *reading,
+                           tdm_error *error)
 {
     const size_t count = sitting->marks.zone_count;
     reading->zones = calloc(count, sizeof *reading->zones);
@@ -113,7 +121,7 @@ static tdm_code read_zones(const tdm_sitting *sitting, tdm_reading *reading, tdm
         reading->zone_count = i + 1;
         code = name_zone(&sitting->marks.zones[i], &reading->zones[i], error);
         if (code == TDM_OK)
-            code = read_zone(sitting, i, reading, &areas[i], error);
+            code = read_zone(sitting, watch, i, reading, &areas[i], error);
     }
     if (code == TDM_OK)
         code = tdm_head_make(reading->zones, areas, count, &reading->scale, &reading->head, error);
@@ -121,7 +129,8 @@ static tdm_code read_zones(const tdm_sitting *sitting, tdm_reading *reading, tdm
     return code;
 }
 
-static tdm_code read_all(const tdm_sitting *sitting, tdm_reading *reading, tdm_error *error)
+static tdm_code read_all(const tdm_sitting *sitting, const tdm_read_watch *watch, tdm_reading *reading,
+                         tdm_error *error)
 {
     const tdm_quality_input input = quality_input(sitting);
     if (sitting->marks.zone_count == 0)
@@ -134,7 +143,7 @@ static tdm_code read_all(const tdm_sitting *sitting, tdm_reading *reading, tdm_e
     if (code == TDM_OK)
         code = tdm_quality_photo(&input, &reading->quality, &reading->warnings, error);
     if (code == TDM_OK)
-        code = read_zones(sitting, reading, error);
+        code = read_zones(sitting, watch, reading, error);
     return code;
 }
 
@@ -145,8 +154,8 @@ static tdm_code check_options(const tdm_read_options *options, tdm_error *error)
     return tdm_regrowth_check(options, error);
 }
 
-tdm_code tdm_read_photo(const char *photo_path, const char *marks_path, const tdm_read_options *options,
-                        tdm_reading **out, tdm_error *error)
+tdm_code tdm_read_watched(const char *photo_path, const char *marks_path, const tdm_read_options *options,
+                          const tdm_read_watch *watch, tdm_reading **out, tdm_error *error)
 {
     const tdm_read_options defaults = tdm_read_options_default();
     tdm_sitting sitting = {0};
@@ -162,11 +171,17 @@ tdm_code tdm_read_photo(const char *photo_path, const char *marks_path, const td
     code = tdm_sitting_open(&sitting, photo_path, marks_path, true, options ? options : &defaults,
                             &reading->warnings, error);
     if (code == TDM_OK)
-        code = read_all(&sitting, reading, error);
+        code = read_all(&sitting, watch, reading, error);
     tdm_sitting_close(&sitting);
     if (code == TDM_OK)
         *out = reading;
     else
         tdm_reading_free(reading);
     return code;
+}
+
+tdm_code tdm_read_photo(const char *photo_path, const char *marks_path, const tdm_read_options *options,
+                        tdm_reading **out, tdm_error *error)
+{
+    return tdm_read_watched(photo_path, marks_path, options, NULL, out, error);
 }

@@ -11,6 +11,7 @@
 #include "plan/locus.h"
 
 static const double window_mm = 2; /* along one strand: long enough to be free of noise */
+static const double run_mm = 0.5;  /* cells that share a window */
 static const double level_mm = 10; /* to each side: over so far shading evens out */
 
 static tdm_code allocate(const tdm_strip *like, tdm_hair *out, tdm_error *error)
@@ -108,25 +109,34 @@ static bool window_lab(const tdm_strip *strip, size_t from, size_t to, size_t co
     return true;
 }
 
+/* Rows [from, to) of one column, by the body that the window around them shows. */
+static void part_run(const tdm_strip *strip, const tdm_locus *locus, size_t from, size_t to, size_t reach,
+                     size_t col, tdm_hair *out)
+{
+    double lab[3];
+    const size_t first = from > reach ? from - reach : 0;
+    const size_t last = to + reach < strip->rows ? to + reach : strip->rows;
+    if (!window_lab(strip, first, last, col, lab))
+        return;
+    const int step = tdm_locus_step(locus, lab);
+    for (size_t row = from; row < to; row++) {
+        const size_t cell = row * strip->cols + col;
+        for (size_t k = 0; k < 3; k++) {
+            lab[k] = (double)strip->lab[3 * cell + k];
+            out->body[3 * cell + k] = (float)locus->xyz[step][k];
+        }
+        out->shade[cell] = (float)tdm_locus_shade(locus, step, lab);
+    }
+}
+
 static void part_cells(const tdm_strip *strip, const tdm_locus *locus, tdm_hair *out)
 {
-    const size_t per_window = (size_t)fmax(window_mm / strip->cell + 0.5, 1);
-    for (size_t from = 0; from < strip->rows; from += per_window) {
-        const size_t to = from + per_window < strip->rows ? from + per_window : strip->rows;
-        for (size_t col = 0; col < strip->cols; col++) {
-            double lab[3];
-            if (!window_lab(strip, from, to, col, lab))
-                continue;
-            const int step = tdm_locus_step(locus, lab);
-            for (size_t row = from; row < to; row++) {
-                const size_t cell = row * strip->cols + col;
-                for (size_t k = 0; k < 3; k++) {
-                    lab[k] = (double)strip->lab[3 * cell + k];
-                    out->body[3 * cell + k] = (float)locus->xyz[step][k];
-                }
-                out->shade[cell] = (float)tdm_locus_shade(locus, step, lab);
-            }
-        }
+    const size_t run = (size_t)fmax(run_mm / strip->cell + 0.5, 1);
+    const size_t reach = (size_t)(0.5 * fmax(window_mm / strip->cell - (double)run, 0) + 0.5);
+    for (size_t from = 0; from < strip->rows; from += run) {
+        const size_t to = from + run < strip->rows ? from + run : strip->rows;
+        for (size_t col = 0; col < strip->cols; col++)
+            part_run(strip, locus, from, to, reach, col, out);
     }
 }
 

@@ -2,7 +2,10 @@
 #include "plan/melt.h"
 
 #include <math.h>
+#include <stdlib.h>
+#include <string.h>
 
+#include "base/fail.h"
 #include "colour/lab.h"
 
 double tdm_melt_cover(const tdm_melt *melt, double along)
@@ -30,4 +33,20 @@ void tdm_melt_apply(const tdm_hair *hair, const tdm_melt *melt, tdm_strip *out)
         }
     }
     tdm_xyz_to_lab_many(out->xyz, out->lab, strip->rows * strip->cols);
+}
+
+tdm_code tdm_melt_scratch(const tdm_hair *hair, tdm_strip *out, tdm_error *error)
+{
+    const size_t cells = hair->strip.rows * hair->strip.cols;
+    tdm_strip strip = hair->strip;
+    strip.xyz = malloc(3 * cells * sizeof *strip.xyz);
+    strip.lab = malloc(3 * cells * sizeof *strip.lab);
+    strip.use = malloc(cells);
+    if (!strip.xyz || !strip.lab || !strip.use) {
+        tdm_strip_free(&strip);
+        return tdm_fail_memory(error, NULL);
+    }
+    memcpy(strip.use, hair->strip.use, cells);
+    *out = strip;
+    return TDM_OK;
 }

@@ -2,10 +2,7 @@
 #include "plan/simulate.h"
 
 #include <math.h>
-#include <stdlib.h>
-#include <string.h>
 
-#include "base/fail.h"
 #include "measure/visibility.h"
 
 tdm_code tdm_line_measure(const tdm_strip *strip, double distance_m, tdm_line_figures *out, tdm_error *error)
@@ -38,20 +35,4 @@ tdm_code tdm_melt_measure(const tdm_hair *hair, const tdm_melt *melt, double dis
 {
     tdm_melt_apply(hair, melt, scratch);
     return tdm_line_measure(scratch, distance_m, out, error);
-}
-
-tdm_code tdm_melt_scratch(const tdm_hair *hair, tdm_strip *out, tdm_error *error)
-{
-    const size_t cells = hair->strip.rows * hair->strip.cols;
-    tdm_strip strip = hair->strip;
-    strip.xyz = malloc(3 * cells * sizeof *strip.xyz);
-    strip.lab = malloc(3 * cells * sizeof *strip.lab);
-    strip.use = malloc(cells);
-    if (!strip.xyz || !strip.lab || !strip.use) {
-        tdm_strip_free(&strip);
-        return tdm_fail_memory(error, NULL);
-    }
-    memcpy(strip.use, hair->strip.use, cells);
-    *out = strip;
-    return TDM_OK;
 }

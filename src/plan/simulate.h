@@ -19,7 +19,4 @@ TDM_MUST_CHECK tdm_code tdm_line_measure(const tdm_strip *strip, double distance
 TDM_MUST_CHECK tdm_code tdm_melt_measure(const tdm_hair *hair, const tdm_melt *melt, double distance_m,
                                          tdm_strip *scratch, tdm_line_figures *out, tdm_error *error);
 
-/* A strip of the hair's size with its mask, to be written over. */
-TDM_MUST_CHECK tdm_code tdm_melt_scratch(const tdm_hair *hair, tdm_strip *out, tdm_error *error);
-
 #endif
