@@ -130,7 +130,8 @@ static tdm_code draw(const map *it, cairo_surface_t *surface, tdm_error *error)
     cairo_set_line_cap(cairo, CAIRO_LINE_CAP_ROUND);
     for (size_t i = 0; code == TDM_OK && i < it->count; i++) {
         tdm_map_rule(cairo, &it->panels[i]);
-        tdm_map_title(cairo, &it->panels[i], it->numbers[i]);
+        if (!tdm_map_title(cairo, &it->panels[i], it->numbers[i]))
+            code = tdm_fail_memory(error, it->plan->reading->file);
     }
     (void)put_foot(cairo, it);
     const cairo_status_t status = cairo_status(cairo);

@@ -140,9 +140,10 @@ static void fill_lines(const tdm_map_panel *panel, size_t number, tdm_text lines
     }
 }
 
-void tdm_map_title(cairo_t *cairo, const tdm_map_panel *panel, size_t number)
+bool tdm_map_title(cairo_t *cairo, const tdm_map_panel *panel, size_t number)
 {
     tdm_text lines[LINES] = {{0}};
+    bool good = true;
     const double left = panel->left + TDM_MAP_RULER;
     double y = panel->top - LINES * line_height - 26;
     fill_lines(panel, number, lines);
@@ -151,10 +152,12 @@ void tdm_map_title(cairo_t *cairo, const tdm_map_panel *panel, size_t number)
             (void)tdm_map_write(cairo, lines[i].data, left, y, i == 0 ? title_height : word_height,
                                 i == 0 ? 2.2 : 1.6);
         y += line_height + (i == 0 ? 8 : 0);
+        good = good && !lines[i].failed;
         tdm_text_free(&lines[i]);
     }
     (void)tdm_map_write(cairo, "now", left + TDM_MAP_BAR, panel->top - 16, 10, 1.4);
     if (panel->zone->about.planned)
         (void)tdm_map_write(cairo, "after, simulated", left + TDM_MAP_BAR + panel->width + TDM_MAP_GAP,
                             panel->top - 16, 10, 1.4);
+    return good;
 }
