@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* tidemark-melts [-v] [-k] [-f FIRST] [-n COUNT] FOLDER: draws each scene of melts.json, plans a blend for
  * one of its zones, draws the same head with just that melt, reads it, and prints how far the plan's
- * simulation is from what was read. Scenes that are noted only don't count. Exit 0 when every other one is
- * within its bound, 1 when not, 2 when something can't be drawn, planned or read. */
+ * simulation is from what was read. Scenes that are noted only don't count. Exit 0 when the others are
+ * as near as was reached before, 1 when not, 2 when something can't be drawn, planned or read. */
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
