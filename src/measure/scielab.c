@@ -25,7 +25,7 @@ static const term kernels[TDM_OPPONENTS][MOST_TERMS] = {
 static const double finest_spread = 0.0283;
 /* Cells of what is seen, in standard deviations of the finest Gaussian: it stays above the 0.75 cells from
  * which on, sampled, it is a Gaussian still. */
-static const double sigmas_a_cell = 1.3;
+static const double sigmas_a_cell = 1.25;
 
 /* XYZ (1931) to opponent colours: Poirson and Wandell (1993), as in the authors' program of 1996. */
 static const double opponent[9] = {0.2787336,  0.7218031,  -0.1065520, //
@@ -163,9 +163,9 @@ static tdm_code filter_all(const tdm_scielab *scielab, size_t factor, double deg
     size_t cells = 0;
     double to[9], from[9];
     for (size_t k = 0; code == TDM_OK && k < TDM_OPPONENTS; k++) {
-        const tdm_grid fine = {scielab->rows, scielab->cols, scielab->plane[k], scielab->share};
+        const tdm_grid fine = {scielab->rows, scielab->cols, scielab->plane[k], scielab->share, 1.0 / 12};
         tdm_grid grid = {0};
-        code = tdm_grid_shrink(&fine, factor, factor, &grid, error);
+        code = tdm_grid_thin(&fine, factor, &grid, error);
         if (code == TDM_OK && k == 0) {
             code = lay_out(scielab, grid.share, factor, &seen, error);
             cells = grid.rows * grid.cols;

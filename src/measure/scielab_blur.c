@@ -21,65 +21,6 @@ typedef struct taps {
     float *weight; /* reach + 1, of distance 0 first; both sides together sum to 1 */
 } taps;
 
-void tdm_grid_free(tdm_grid *grid)
-{
-    free(grid->sum);
-    free(grid->share);
-    *grid = (tdm_grid){0};
-}
-
-static bool allocate(size_t rows, size_t cols, tdm_grid *out)
-{
-    *out = (tdm_grid){.rows = rows, .cols = cols};
-    out->sum = calloc(rows * cols, sizeof *out->sum);
-    out->share = calloc(rows * cols, sizeof *out->share);
-    return out->sum && out->share;
-}
-
-static void shrink_plane(const float *from, size_t rows, size_t cols, size_t down, size_t over, double *line,
-                         float *to)
-{
-    const size_t wide = (cols + over - 1) / over;
-    for (size_t first = 0; first < rows; first += down, to += wide) {
-        const size_t past = first + down < rows ? first + down : rows;
-        for (size_t j = 0; j < wide; j++)
-            line[j] = 0;
-        for (size_t i = first; i < past; i++) {
-            const float *row = from + i * cols;
-            for (size_t j = 0; j < wide; j++) {
-                const size_t end = (j + 1) * over < cols ? (j + 1) * over : cols;
-                float part = 0;
-                for (size_t k = j * over; k < end; k++)
-                    part += row[k];
-                line[j] += (double)part;
-            }
-        }
-        for (size_t j = 0; j < wide; j++)
-            to[j] = (float)(line[j] / (double)(down * over)); /* what lies past the edge isn't used */
-    }
-}
-
-tdm_code tdm_grid_shrink(const tdm_grid *grid, size_t down, size_t over, tdm_grid *out, tdm_error *error)
-{
-    tdm_grid made;
-    double *line = malloc(((grid->cols + over - 1) / over) * sizeof *line);
-    if (!allocate((grid->rows + down - 1) / down, (grid->cols + over - 1) / over, &made) || !line) {
-        free(line);
-        tdm_grid_free(&made);
-        return tdm_fail_memory(error, NULL);
-    }
-    if (down == 1 && over == 1) {
-        memcpy(made.sum, grid->sum, grid->rows * grid->cols * sizeof *made.sum);
-        memcpy(made.share, grid->share, grid->rows * grid->cols * sizeof *made.share);
-    } else {
-        shrink_plane(grid->sum, grid->rows, grid->cols, down, over, line, made.sum);
-        shrink_plane(grid->share, grid->rows, grid->cols, down, over, line, made.share);
-    }
-    free(line);
-    *out = made;
-    return TDM_OK;
-}
-
 /* Sampled, a Gaussian has its variance to within 0.3 % from 0.35 up; below, three taps with that variance
  * follow its response more closely. most: as many neighbours as there are. */
 static bool make_taps(double variance, size_t most, taps *out)
@@ -181,15 +122,17 @@ static void convolve(float *plane, const tdm_grid *grid, const taps *down, const
 /* Of a grid whose cells are down by over cells of the first: blur in place, and divide. */
 static tdm_code blur_here(tdm_grid *grid, double sigma, size_t down, size_t over, tdm_error *error)
 {
-    const double tall = (double)down, wide = (double)over;
-    /* Off the variance comes that of a cell's area, and that of the interpolation back, on average. */
-    const double back_down = down > 1 ? 1.0 / 6 : 0, back_over = over > 1 ? 1.0 / 6 : 0;
+    const double tall = (double)(down * down), wide = (double)(over * over);
+    /* Off the variance comes what is blurred already, then by the blocks, and on average by the interpolation
+     * back. */
+    const double wanted = sigma * sigma - grid->blurred;
+    const double down_left = (wanted - (tall - 1) / 12) / tall - (down > 1 ? 1.0 / 6 : 0);
+    const double over_left = (wanted - (wide - 1) / 12) / wide - (over > 1 ? 1.0 / 6 : 0);
     taps vertical = {0}, horizontal = {0};
     scratch use = {0};
-    const bool made =
-        make_taps(sigma * sigma / (tall * tall) - 1.0 / 12 - back_down, grid->rows - 1, &vertical) &&
-        make_taps(sigma * sigma / (wide * wide) - 1.0 / 12 - back_over, grid->cols - 1, &horizontal) &&
-        scratch_make(grid, &vertical, &horizontal, &use);
+    const bool made = make_taps(down_left, grid->rows - 1, &vertical) &&
+                      make_taps(over_left, grid->cols - 1, &horizontal) &&
+                      scratch_make(grid, &vertical, &horizontal, &use);
     if (made) {
         convolve(grid->sum, grid, &vertical, &horizontal, &use);
         convolve(grid->share, grid, &vertical, &horizontal, &use);

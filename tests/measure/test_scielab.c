@@ -252,7 +252,7 @@ enum { ROWS = 90, COLS = 60 };
 /* A step, noise and holes. */
 static tdm_grid made_grid(void)
 {
-    tdm_grid grid = {.rows = ROWS, .cols = COLS};
+    tdm_grid grid = {.rows = ROWS, .cols = COLS, .blurred = 1.0 / 12};
     grid.sum = calloc(ROWS * COLS, sizeof *grid.sum);
     grid.share = calloc(ROWS * COLS, sizeof *grid.share);
     ck_assert(grid.sum && grid.share);
@@ -312,7 +312,7 @@ START_TEST(a_narrow_spread_keeps_its_variance)
         for (int i = 0; i < 41; i++)
             share[i] = 1;
         sum[20] = 1;
-        const tdm_grid grid = {.rows = 1, .cols = 41, .sum = sum, .share = share};
+        const tdm_grid grid = {.rows = 1, .cols = 41, .sum = sum, .share = share, .blurred = 1.0 / 12};
         ck_assert_int_eq(tdm_grid_blur(&grid, sigma, out, &error), TDM_OK);
         double variance = 1.0 / 12, total = 0;
         for (int i = 0; i < 41; i++) {
@@ -333,6 +333,37 @@ START_TEST(degrees_in_millimetres)
 }
 END_TEST
 
+/* A coarser grid's means lie at its cells' middles, and blur by as much as it says. */
+START_TEST(thinned_planes_keep_places_and_say_their_blur)
+{
+    enum { FINE = 120 };
+    for (size_t factor = 2; factor < 7; factor++) {
+        float sum[FINE], share[FINE];
+        tdm_error error = {0};
+        tdm_grid thin;
+        for (int i = 0; i < FINE; i++) {
+            sum[i] = (float)i + 0.5F;
+            share[i] = 1;
+        }
+        const tdm_grid slope = {.rows = 1, .cols = FINE, .sum = sum, .share = share, .blurred = 1.0 / 12};
+        ck_assert_int_eq(tdm_grid_thin(&slope, factor, &thin, &error), TDM_OK);
+        ck_assert_uint_eq(thin.cols, (FINE + factor - 1) / factor);
+        for (size_t i = 1; i + 2 < thin.cols; i++)
+            ck_assert_double_eq_tol((double)(thin.sum[i] / thin.share[i]), ((double)i + 0.5) * (double)factor,
+                                    1e-3);
+        tdm_grid_free(&thin);
+        /* x^2 averaged is the middle squared and the variance of what is averaged */
+        for (int i = 0; i < FINE; i++)
+            sum[i] = (float)((i + 0.5) * (i + 0.5) + 1.0 / 12);
+        ck_assert_int_eq(tdm_grid_thin(&slope, factor, &thin, &error), TDM_OK);
+        const double middle = 10.5 * (double)factor, cell = (double)(factor * factor);
+        ck_assert_double_eq_tol(((double)(thin.sum[10] / thin.share[10]) - middle * middle) / cell,
+                                thin.blurred, 1e-3);
+        tdm_grid_free(&thin);
+    }
+}
+END_TEST
+
 int main(void)
 {
     const TTest *const tests[] = {as_a_second_implementation_sees_it,
@@ -340,6 +371,7 @@ int main(void)
                                   a_plain_area_stays_as_it_is,
                                   fast_and_plain_sums_agree,
                                   a_narrow_spread_keeps_its_variance,
+                                  thinned_planes_keep_places_and_say_their_blur,
                                   degrees_in_millimetres,
                                   NULL};
     return run_suite("scielab", tests);

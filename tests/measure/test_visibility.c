@@ -73,7 +73,7 @@ START_TEST(as_a_second_implementation_finds_it)
         tried++;
     }
     fclose(file);
-    ck_assert_int_ge(tried, 2);
+    ck_assert_int_eq(tried, 15);
 }
 END_TEST
 
@@ -137,46 +137,40 @@ START_TEST(softer_more_ragged_and_fainter_lines_show_less)
 {
     static const double widths[WIDTHS] = {3, 15, 45, 120}, staggers[STAGGERS] = {0, 8, 30},
                         steps[STEPS] = {5, 15, 40};
-    static const double textures[] = {0.5, 4};
     const double slack = 1.02;
-    for (int k = 0; k < 2; k++) {
-        double found[STEPS][WIDTHS][STAGGERS];
-        for (int i = 0; i < STEPS * WIDTHS * STAGGERS; i++) {
-            const int step = i / (WIDTHS * STAGGERS), width = i / STAGGERS % WIDTHS, stagger = i % STAGGERS;
-            const view truth = {.step = steps[step],
-                                .width = widths[width],
-                                .stagger = staggers[stagger],
-                                .texture = textures[k],
-                                .centre = 110};
-            found[step][width][stagger] = dprime_of(&truth, 220, 0.5, 1.2);
-            const double here = found[step][width][stagger];
-            ck_assert(isfinite(here));
-            if (step > 0)
-                ck_assert_double_lt(found[step - 1][width][stagger], slack * here);
-            if (width > 0)
-                ck_assert_double_gt(slack * found[step][width - 1][stagger], here);
-            if (stagger > 0)
-                ck_assert_double_gt(slack * found[step][width][stagger - 1], here);
-        }
-        /* and not by a hair's breadth */
-        ck_assert_double_gt(found[1][0][0], 4 * found[1][3][0]);
-        ck_assert_double_gt(found[1][0][0], 2 * found[1][0][2]);
-        ck_assert_double_gt(found[2][2][1], 5 * found[0][2][1]);
+    double found[STEPS][WIDTHS][STAGGERS];
+    for (int i = 0; i < STEPS * WIDTHS * STAGGERS; i++) {
+        const int step = i / (WIDTHS * STAGGERS), width = i / STAGGERS % WIDTHS, stagger = i % STAGGERS;
+        const view truth = {.step = steps[step],
+                            .width = widths[width],
+                            .stagger = staggers[stagger],
+                            .texture = 4,
+                            .centre = 110};
+        const double here = dprime_of(&truth, 220, 0.5, 1.2);
+        found[step][width][stagger] = here;
+        ck_assert(isfinite(here));
+        if (step > 0)
+            ck_assert_double_lt(found[step - 1][width][stagger], slack * here);
+        if (width > 0)
+            ck_assert_double_gt(slack * found[step][width - 1][stagger], here);
+        if (stagger > 0)
+            ck_assert_double_gt(slack * found[step][width][stagger - 1], here);
     }
+    /* and not by a hair's breadth */
+    ck_assert_double_gt(found[1][0][0], 4 * found[1][3][0]);
+    ck_assert_double_gt(found[1][0][0], 2 * found[1][0][2]);
+    ck_assert_double_gt(found[2][2][1], 5 * found[0][2][1]);
 }
 END_TEST
 
 /* Cells of 0.05 to 0.25 mm, with grain that the finest show and the eye averages: 3 %. */
 START_TEST(the_size_of_pixels_makes_no_odds)
 {
-    const view truth = {.step = 15, .width = 8, .stagger = 2, .texture = 2, .grain = 2, .centre = 40};
-    static const double distances[] = {0.6, 1.2, 3};
-    for (int i = 0; i < 3; i++) {
-        const double coarse = dprime_of(&truth, 80, 0.25, distances[i]);
-        ck_assert_double_eq_tol(dprime_of(&truth, 80, 0.1, distances[i]), coarse, 0.03 * coarse);
-        if (i == 1)
-            ck_assert_double_eq_tol(dprime_of(&truth, 80, 0.05, distances[i]), coarse, 0.03 * coarse);
-    }
+    const view truth = {.step = 15, .width = 8, .stagger = 2, .texture = 2, .grain = 2, .centre = 20};
+    const double coarse = dprime_of(&truth, 40, 0.25, 0.6), far = dprime_of(&truth, 40, 0.25, 1.2);
+    ck_assert_double_eq_tol(dprime_of(&truth, 40, 0.05, 0.6), coarse, 0.03 * coarse);
+    ck_assert_double_eq_tol(dprime_of(&truth, 40, 0.1, 1.2), far, 0.03 * far);
+    ck_assert_double_eq_tol(dprime_of(&truth, 40, 0.5, 1.2), far, 0.03 * far);
 }
 END_TEST
 
@@ -238,10 +232,10 @@ START_TEST(too_little_hair_says_nothing)
 END_TEST
 
 /* Strands drawn anew: the spread of d' from zone to zone is what its u says, to a factor of 2 (16 zones give
- * a standard deviation to 18 %, blocks of a zone somewhat less than other strands). */
+ * a standard deviation to 21 %, blocks of a zone somewhat less than other strands). */
 START_TEST(other_strands_lie_within_u)
 {
-    enum { ZONES = 16 };
+    enum { ZONES = 12 };
     double sum = 0, square = 0, u = 0;
     for (unsigned i = 0; i < ZONES; i++) {
         const view truth = {.step = 15, .width = 5, .texture = 5, .centre = 50, .seed = i + 1};
