@@ -9,7 +9,7 @@
 static const double beyond = 0.15;    /* of the locus' length, at either end */
 static const double least_beyond = 3; /* CIELAB units: hair of one colour still varies */
 static const double colour_sd = 1;    /* CIELAB units that a body colour may lie off the locus */
-static const double shade_sd = 0.1;   /* of the factor on L* + 16: shading among locks */
+static const double shade_sd = 0.2;   /* of the factor on L* + 16: shading among locks */
 static const double black = 16;       /* L* + 16 is what shading multiplies */
 static const double darkest = 2;      /* L* */
 
