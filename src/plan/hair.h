@@ -23,6 +23,8 @@ TDM_MUST_CHECK tdm_code tdm_hair_make(const tdm_strip *strip, const tdm_fall *fa
 /* The same in cells of about `cell` mm, each the mean of those it holds. */
 TDM_MUST_CHECK tdm_code tdm_hair_coarser(const tdm_hair *hair, double cell, tdm_hair *out, tdm_error *error);
 
+/* Room for a strip of that size; freed in either case. */
+TDM_MUST_CHECK tdm_code tdm_hair_allocate(const tdm_strip *like, tdm_hair *out, tdm_error *error);
 void tdm_hair_free(tdm_hair *hair);
 
 #endif
