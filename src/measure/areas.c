@@ -5,6 +5,7 @@
 
 #include "base/fail.h"
 #include "colour/lab.h"
+#include "measure/matte.h"
 #include "measure/measure.h"
 #include "measure/spread.h"
 
@@ -23,15 +24,19 @@ static double sampling_u(const tdm_measure_input *input, size_t from, size_t to,
     return tdm_half_range(scratch, count) / 2;
 }
 
+/* The whole zone's colour is as seen, that of its parts without gloss. */
 static void fill_area(const tdm_measure_input *input, size_t from, size_t to, double *scratch,
                       struct tdm_zone_reading *out, tdm_area *area)
 {
     double xyz[3];
+    const double gloss = tdm_gloss_mean(input, from, to);
     if (!tdm_columns_mean(input->columns, from, to, NULL, xyz))
         return;
+    if (area != &out->overall)
+        tdm_matte_colour(xyz, tdm_gloss_sure(gloss), 1, xyz);
     tdm_xyz_to_lab(xyz, area->lab);
     const tdm_budget parts = tdm_lightness_budget(
-        input->sources, area->lab[0], sampling_u(input, from, to, scratch), tdm_gloss_mean(input, from, to));
+        input->sources, area->lab[0], sampling_u(input, from, to, scratch), tdm_gloss_doubt(gloss));
     const tdm_budget levels = tdm_budget_times(&parts, tdm_level_slope(input->scale, area->lab[0]));
     tdm_put(out, &area->lstar, area->lab[0], &parts);
     tdm_put(out, &area->level, tdm_level_from_lstar(input->scale, area->lab[0]), &levels);

@@ -7,6 +7,9 @@
 
 #include "base/fail.h"
 #include "colour/lab.h"
+#include "measure/gloss.h"
+#include "measure/lightness_cause.h"
+#include "measure/matte.h"
 
 static const double least_fill = 0.2;
 static const double root_share = 0.1, root_most = 20; /* fixed by the reading's definition of root and ends */
@@ -20,20 +23,34 @@ size_t tdm_root_bins(const tdm_columns *columns, double length)
     return bins < columns->bins ? bins : columns->bins;
 }
 
-static void bin_lab(const tdm_columns *columns, size_t bin, const uint16_t *times, double lab[3])
+/* Colour of a bin without gloss and light; false where no cell is used. */
+static bool bin_lab(const tdm_fall *fall, const tdm_columns *columns, size_t bin, const uint16_t *times,
+                    double lab[3])
 {
     double xyz[3];
-    if (tdm_columns_mean(columns, bin, bin + 1, times, xyz))
-        tdm_xyz_to_lab(xyz, lab);
-}
-
-static bool region_lab(const tdm_columns *columns, size_t from, size_t to, double lab[3])
-{
-    double xyz[3];
-    if (!tdm_columns_mean(columns, from, to, NULL, xyz))
+    if (!tdm_columns_mean(columns, bin, bin + 1, times, xyz))
         return false;
+    tdm_matte_colour(xyz, fall->gloss[bin], fall->light[bin], xyz);
     tdm_xyz_to_lab(xyz, lab);
     return true;
+}
+
+/* Mean of light over the bins, each by its weight. */
+static bool region_lab(const tdm_fall *fall, size_t from, size_t to, double lab[3])
+{
+    double sum[3] = {0, 0, 0}, weights = 0;
+    for (size_t i = from; i < to; i++) {
+        double xyz[3];
+        tdm_lab_to_xyz(fall->lab + 3 * i, xyz);
+        for (int k = 0; k < 3; k++)
+            sum[k] += fall->weight[i] * xyz[k];
+        weights += fall->weight[i];
+    }
+    for (int k = 0; k < 3; k++)
+        sum[k] /= weights;
+    if (weights > 0)
+        tdm_xyz_to_lab(sum, lab);
+    return weights > 0;
 }
 
 static double distance(const double a[3], const double b[3])
@@ -43,13 +60,13 @@ static double distance(const double a[3], const double b[3])
 }
 
 /* The colour furthest from the root's, over windows as long as the root part. */
-static double furthest(const tdm_columns *columns, size_t window, const double root[3], double lab[3])
+static double furthest(const tdm_fall *fall, size_t window, double lab[3])
 {
     double most = 0;
-    for (size_t from = 0; from + window <= columns->bins; from += window / 2 + 1) {
+    for (size_t from = 0; from + window <= fall->bins; from += window / 2 + 1) {
         double here[3];
-        if (region_lab(columns, from, from + window, here) && distance(here, root) > most) {
-            most = distance(here, root);
+        if (region_lab(fall, from, from + window, here) && distance(here, fall->root_lab) > most) {
+            most = distance(here, fall->root_lab);
             memcpy(lab, here, sizeof here);
         }
     }
@@ -57,19 +74,18 @@ static double furthest(const tdm_columns *columns, size_t window, const double r
 }
 
 /* From root to ends; where those are alike, as on a banded head, from root to whatever differs most. */
-static bool colour_line(const tdm_columns *columns, tdm_fall *fall)
+static bool colour_line(size_t part, tdm_fall *fall)
 {
-    const size_t part = tdm_root_bins(columns, fall->length);
     double ends[3], far[3];
     bool have_root = false, have_ends = false;
     /* Unused stretches at either end are skipped over. */
-    for (size_t from = 0; !have_root && from + part <= columns->bins; from++)
-        have_root = region_lab(columns, from, from + part, fall->root_lab);
-    for (size_t to = columns->bins; !have_ends && to >= part; to--)
-        have_ends = region_lab(columns, to - part, to, ends);
+    for (size_t from = 0; !have_root && from + part <= fall->bins; from++)
+        have_root = region_lab(fall, from, from + part, fall->root_lab);
+    for (size_t to = fall->bins; !have_ends && to >= part; to--)
+        have_ends = region_lab(fall, to - part, to, ends);
     if (!have_root || !have_ends)
         return false;
-    const double most = furthest(columns, part, fall->root_lab, far);
+    const double most = furthest(fall, part, far);
     const double *target = distance(ends, fall->root_lab) < 0.5 * most ? far : ends;
     const double length = distance(target, fall->root_lab);
     if (length < 1e-6) {
@@ -102,48 +118,178 @@ static bool allocate(size_t bins, tdm_fall *fall)
 {
     fall->bins = bins;
     fall->along = calloc(bins, sizeof *fall->along);
+    fall->gloss = calloc(bins, sizeof *fall->gloss);
+    fall->light = calloc(bins, sizeof *fall->light);
     fall->lab = calloc(3 * bins, sizeof *fall->lab);
     fall->value = calloc(bins, sizeof *fall->value);
     fall->weight = calloc(bins, sizeof *fall->weight);
-    return fall->along && fall->lab && fall->value && fall->weight;
+    return fall->along && fall->gloss && fall->light && fall->lab && fall->value && fall->weight;
 }
 
-static void fill_bins(const tdm_columns *columns, tdm_fall *fall)
+static void place_bins(const tdm_columns *columns, tdm_fall *fall)
 {
     for (size_t i = 0; i < fall->bins; i++) {
         const double fill = tdm_columns_fill(columns, i);
         fall->along[i] = ((double)i + 0.5) * columns->bin;
         fall->weight[i] = fill >= least_fill ? fill : 0;
-        bin_lab(columns, i, NULL, fall->lab + 3 * i);
-        fall->value[i] = tdm_fall_project(fall, fall->lab + 3 * i);
     }
 }
 
-tdm_code tdm_fall_make(const tdm_columns *columns, double length, tdm_fall *out, tdm_error *error)
+/* What is light on the hair and along it. */
+static tdm_code find_light(const tdm_strip *strip, const tdm_columns *columns, tdm_fall *fall,
+                           tdm_matte_shape *shape, tdm_error *error)
 {
-    tdm_fall fall = {.length = length};
-    if (!allocate(columns->bins, &fall)) {
-        tdm_fall_free(&fall);
+    double *xyz = calloc(3 * fall->bins, sizeof *xyz), *scatter = calloc(fall->bins, sizeof *scatter);
+    tdm_code code = xyz && scatter ? tdm_gloss_scatter(strip, fall->along, fall->bins, scatter, error)
+                                   : tdm_fail_memory(error, NULL);
+    if (code == TDM_OK) {
+        for (size_t i = 0; i < fall->bins; i++)
+            (void)tdm_columns_mean(columns, i, i + 1, NULL, xyz + 3 * i); /* without cells it has no weight */
+        const tdm_seen_course course = {.along = fall->along,
+                                        .xyz = xyz,
+                                        .weight = fall->weight,
+                                        .gloss = scatter,
+                                        .count = fall->bins,
+                                        .length = fall->length};
+        code = tdm_matte_find(&course, fall->gloss, fall->light, shape, error);
+    }
+    free(xyz);
+    free(scatter);
+    return code;
+}
+
+/* A step of the fit in CIELAB: the sides' colours, by least squares. */
+static bool step_sides(const tdm_fall *fall, int step, double *scratch, double before[3], double after[3])
+{
+    for (int k = 0; k < 3; k++) {
+        for (size_t i = 0; i < fall->bins; i++)
+            scratch[i] = fall->lab[3 * i + (size_t)k];
+        tdm_shape_fit here = fall->fit;
+        const tdm_course course = tdm_fall_course(fall, scratch);
+        if (!tdm_shape_refit_heights(&course, &here))
+            return false;
+        const double place = here.shape == TDM_SHAPE_RAMP ? 0 : here.centre[step];
+        before[k] = here.base + here.slope * place + (step == 1 ? here.step[0] : 0);
+        after[k] = before[k] + (here.shape == TDM_SHAPE_RAMP ? here.slope * fall->length : here.step[step]);
+    }
+    return true;
+}
+
+static double most_gloss(const tdm_fall *fall)
+{
+    double most = 0;
+    for (size_t i = 0; i < fall->bins; i++)
+        most = fmax(most, fall->gloss[i]);
+    return most;
+}
+
+/* A change that light alone can have made isn't one of colour. */
+static tdm_code judge(tdm_fall *fall, tdm_error *error)
+{
+    const int steps = fall->fit.shape == TDM_SHAPE_UNIFORM ? 0 : fall->fit.shape == TDM_SHAPE_BAND ? 2 : 1;
+    double *scratch = malloc(fall->bins * sizeof *scratch);
+    if (!scratch)
         return tdm_fail_memory(error, NULL);
+    bool colour = steps == 0;
+    for (int step = 0; step < steps && !colour; step++) {
+        double side[2][3];
+        const bool known = step_sides(fall, step, scratch, side[0], side[1]);
+        const int dark = known && side[0][0] > side[1][0];
+        colour = !known || tdm_is_colour_change(side[dark], side[!dark], TDM_GLOSS_LEFT + most_gloss(fall));
     }
-    if (!colour_line(columns, &fall)) {
-        tdm_fall_free(&fall);
-        return tdm_fail(error, TDM_ERR_UNUSABLE, NULL, NULL, "nothing of the zone can be used");
-    }
-    fill_bins(columns, &fall);
-    const tdm_course course = tdm_fall_course(&fall, NULL);
-    const tdm_code code = tdm_shape_choose(&course, TDM_JND_LAB, &fall.fit, error);
-    if (code != TDM_OK) {
-        tdm_fall_free(&fall);
-        return code;
-    }
-    *out = fall;
+    free(scratch);
+    if (colour)
+        return TDM_OK;
+    fall->by_light = fall->fit;
+    const tdm_course course = tdm_fall_course(fall, NULL);
+    fall->fit = (tdm_shape_fit){.shape = TDM_SHAPE_UNIFORM, .effective = fall->by_light.effective};
+    (void)tdm_shape_refit_heights(&course, &fall->fit); /* a mean can always be had */
     return TDM_OK;
+}
+
+/* Colours of the bins on the colour line, and the shape of their course. */
+static tdm_code shape_along_line(tdm_fall *fall, tdm_error *error)
+{
+    for (size_t i = 0; i < fall->bins; i++)
+        fall->value[i] = tdm_fall_project(fall, fall->lab + 3 * i);
+    const tdm_course course = tdm_fall_course(fall, NULL);
+    return tdm_shape_choose(&course, TDM_JND_LAB, &fall->fit, error);
+}
+
+/* The direction in which a band stands out from what lies on either side of it. */
+static bool band_direction(const tdm_matte_shape *shape, double direction[3])
+{
+    double way[2] = {0, 0}, length = 0;
+    for (int i = 0; i < 2; i++)
+        for (int k = 0; k < 3; k++)
+            way[i] += shape->step[i][k] * shape->step[i][k];
+    if (!(way[0] > 0 && way[1] > 0))
+        return false;
+    for (int k = 0; k < 3; k++) {
+        direction[k] = shape->step[0][k] / sqrt(way[0]) - shape->step[1][k] / sqrt(way[1]);
+        length += direction[k] * direction[k];
+    }
+    for (int k = 0; k < 3; k++)
+        direction[k] /= sqrt(length);
+    return length > 1e-6;
+}
+
+/* A band whose colour lies beside the line from root to ends (a hot root as deep as the lengths) doesn't show
+ * along it. */
+static tdm_code try_band(const tdm_matte_shape *shape, tdm_fall *fall, tdm_error *error)
+{
+    const tdm_shape_fit before = fall->fit;
+    double line[3];
+    memcpy(line, fall->direction, sizeof line);
+    if (shape->shape != TDM_SHAPE_BAND || before.shape == TDM_SHAPE_BAND ||
+        !band_direction(shape, fall->direction))
+        return TDM_OK;
+    const tdm_code code = shape_along_line(fall, error);
+    if (code != TDM_OK || fall->fit.shape == TDM_SHAPE_BAND)
+        return code;
+    memcpy(fall->direction, line, sizeof line);
+    for (size_t i = 0; i < fall->bins; i++)
+        fall->value[i] = tdm_fall_project(fall, fall->lab + 3 * i);
+    fall->fit = before;
+    return TDM_OK;
+}
+
+static tdm_code find_shape(const tdm_columns *columns, const tdm_matte_shape *shape, tdm_fall *fall,
+                           tdm_error *error)
+{
+    for (size_t i = 0; i < fall->bins; i++)
+        (void)bin_lab(fall, columns, i, NULL, fall->lab + 3 * i);
+    if (!colour_line(tdm_root_bins(columns, fall->length), fall))
+        return tdm_fail(error, TDM_ERR_UNUSABLE, NULL, NULL, "nothing of the zone can be used");
+    tdm_code code = shape_along_line(fall, error);
+    if (code == TDM_OK)
+        code = try_band(shape, fall, error);
+    return code == TDM_OK ? judge(fall, error) : code;
+}
+
+tdm_code tdm_fall_make(const tdm_strip *strip, const tdm_columns *columns, tdm_fall *out, tdm_error *error)
+{
+    tdm_fall fall = {.length = strip->length};
+    tdm_matte_shape shape;
+    tdm_code code = allocate(columns->bins, &fall) ? TDM_OK : tdm_fail_memory(error, NULL);
+    if (code == TDM_OK) {
+        place_bins(columns, &fall);
+        code = find_light(strip, columns, &fall, &shape, error);
+    }
+    if (code == TDM_OK)
+        code = find_shape(columns, &shape, &fall, error);
+    if (code == TDM_OK)
+        *out = fall;
+    else
+        tdm_fall_free(&fall);
+    return code;
 }
 
 void tdm_fall_free(tdm_fall *fall)
 {
     free(fall->along);
+    free(fall->gloss);
+    free(fall->light);
     free(fall->lab);
     free(fall->value);
     free(fall->weight);
@@ -156,7 +302,7 @@ void tdm_fall_resample(const tdm_fall *fall, const tdm_columns *columns, const u
     for (size_t i = 0; i < fall->bins; i++) {
         double here[3];
         memcpy(here, fall->lab + 3 * i, sizeof here);
-        bin_lab(columns, i, times, here);
+        (void)bin_lab(fall, columns, i, times, here);
         if (lab)
             memcpy(lab + 3 * i, here, sizeof here);
         if (values)

@@ -11,18 +11,21 @@
 
 typedef struct tdm_fall {
     size_t bins;
-    double length;       /* of the path, in the strip's units */
-    double *along;       /* bins: distance of the bin's middle from the root */
-    double *lab;         /* bins * 3 */
-    double *value;       /* bins: distance from the root colour along the colour line, CIELAB units */
-    double *weight;      /* bins: share of the bin that was used, 0 where under a fifth */
+    double length;  /* of the path, in the strip's units */
+    double *along;  /* bins: distance of the bin's middle from the root */
+    double *gloss;  /* bins: white light that lies on the hair, Y = 1 for the perfect diffuser; taken out */
+    double *light;  /* bins: light along the fall, 1 on average; taken out */
+    double *lab;    /* bins * 3: of the hair without them */
+    double *value;  /* bins: distance from the root colour along the colour line, CIELAB units */
+    double *weight; /* bins: share of the bin that was used, 0 where under a fifth */
     double root_lab[3];  /* where the colour line starts */
     double direction[3]; /* unit vector in CIELAB */
     tdm_shape_fit fit;
+    tdm_shape_fit by_light; /* a change that is light, not colour, and so not in fit; uniform where none */
 } tdm_fall;
 
-/* TDM_ERR_UNUSABLE where too few bins can be used. */
-TDM_MUST_CHECK tdm_code tdm_fall_make(const tdm_columns *columns, double length, tdm_fall *out,
+/* columns: of this strip. TDM_ERR_UNUSABLE where too few bins can be used. */
+TDM_MUST_CHECK tdm_code tdm_fall_make(const tdm_strip *strip, const tdm_columns *columns, tdm_fall *out,
                                       tdm_error *error);
 void tdm_fall_free(tdm_fall *fall);
 

@@ -16,6 +16,7 @@ static const double band_mm = 4;
 static const double lag_mm =
     1; /* noise and compression no longer go together over it, a strand and its glint do */
 static const double mean_per_scatter = 3; /* mean gloss over the standard deviation of its glints */
+static const double turn_lstar = 0.3, turn_tint = 0.006; /* a mm */
 static const double floor_quantile = 0.2, floor_margin = 1.15;
 static const double least_tint = 0.15; /* 1 - Z/Y: of greyer hair gloss can't be told */
 /* Where nothing tells: half an L* at L* 40. */
@@ -130,35 +131,53 @@ static tdm_code measure_band(const tdm_strip *strip, size_t from, size_t to, roo
     return TDM_OK;
 }
 
-/* Where root colour gives way to the lengths', colours scatter by themselves. */
-static bool in_transition(const tdm_fall *fall, double along)
+static double lightness(const band *it)
 {
-    const tdm_shape_fit *fit = &fall->fit;
-    if (fit->shape != TDM_SHAPE_TRANSITION && fit->shape != TDM_SHAPE_BAND)
-        return false;
-    const double reach = 0.5 * TDM_RISE_PER_SIGMA * fit->sigma[0] + band_mm;
-    return fabs(along - fit->centre[0]) < reach;
+    const double xyz[3] = {it->light * tdm_white_d50[0], it->light, it->light * tdm_white_d50[2]};
+    double lab[3];
+    tdm_xyz_to_lab(xyz, lab);
+    return lab[0];
+}
+
+/* Where root colour gives way to the lengths', hair of many colours lies side by side and scatters by
+ * itself. */
+static bool turns(const band *bands, size_t count, size_t i)
+{
+    const size_t before = i > 0 ? i - 1 : 0, after = i + 1 < count ? i + 1 : i;
+    const double mm = band_mm * (double)(after - before);
+    return !(fabs(lightness(&bands[after]) - lightness(&bands[before])) <= turn_lstar * mm &&
+             fabs(bands[after].tint - bands[before].tint) <= turn_tint * mm);
+}
+
+static void leave_out_turns(band *bands, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        const bool turning = (i > 0 && turns(bands, count, i - 1)) || turns(bands, count, i) ||
+                             (i + 1 < count && turns(bands, count, i + 1));
+        if (turning)
+            bands[i].scatter = NAN;
+    }
 }
 
 /* What hair, texture and noise scatter without gloss. scratch: room for count. */
-static double floor_of(const tdm_fall *fall, const band *bands, size_t count, double *scratch)
+static double floor_of(const band *bands, size_t count, double *scratch)
 {
     size_t used = 0;
     for (size_t i = 0; i < count; i++) {
-        if (isfinite(bands[i].scatter) && !in_transition(fall, bands[i].middle))
+        if (isfinite(bands[i].scatter))
             scratch[used++] = bands[i].scatter;
     }
     return floor_margin * tdm_quantile(scratch, used, floor_quantile);
 }
 
 /* Replaces scatter by the light that gloss adds. */
-static void to_gloss(const tdm_fall *fall, double floor, band *bands, size_t count)
+static void to_gloss(double floor, band *bands, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
         const double excess = bands[i].scatter * bands[i].scatter - floor * floor;
-        const bool told = isfinite(excess) && !in_transition(fall, bands[i].middle);
-        bands[i].scatter =
-            told ? mean_per_scatter * bands[i].light * sqrt(fmax(excess, 0)) / bands[i].tint : NAN;
+        bands[i].scatter = isfinite(excess)
+                               ? mean_per_scatter * bands[i].light * sqrt(fmax(excess, 0)) / bands[i].tint
+                               : NAN;
     }
 }
 
@@ -192,10 +211,11 @@ static tdm_code measure_all(const tdm_strip *strip, size_t rows, band *bands, si
     return code;
 }
 
-tdm_code tdm_gloss_estimate(const tdm_strip *strip, const tdm_fall *fall, double *out, tdm_error *error)
+tdm_code tdm_gloss_scatter(const tdm_strip *strip, const double *along, size_t places, double *out,
+                           tdm_error *error)
 {
     const size_t rows = (size_t)fmax(band_mm / strip->cell + 0.5, 1), count = strip->rows / rows;
-    for (size_t i = 0; i < fall->bins; i++)
+    for (size_t i = 0; i < places; i++)
         out[i] = untold;
     if (count == 0)
         return TDM_OK;
@@ -204,9 +224,10 @@ tdm_code tdm_gloss_estimate(const tdm_strip *strip, const tdm_fall *fall, double
     tdm_code code =
         bands && scratch ? measure_all(strip, rows, bands, count, error) : tdm_fail_memory(error, NULL);
     if (code == TDM_OK) {
-        to_gloss(fall, floor_of(fall, bands, count, scratch), bands, count);
-        for (size_t i = 0; i < fall->bins; i++)
-            out[i] = gloss_at(bands, count, fall->along[i]);
+        leave_out_turns(bands, count);
+        to_gloss(floor_of(bands, count, scratch), bands, count);
+        for (size_t i = 0; i < places; i++)
+            out[i] = gloss_at(bands, count, along[i]);
     }
     free(bands);
     free(scratch);

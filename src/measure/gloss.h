@@ -3,11 +3,12 @@
 #ifndef TDM_MEASURE_GLOSS_H
 #define TDM_MEASURE_GLOSS_H
 
-#include "measure/fall.h"
+#include "strip/strip.h"
+#include "tidemark/error.h"
 
-/* Linear light that gloss adds to the mean of each of the fall's bins, Y = 1 for the perfect diffuser; bins
- * numbers. A rough estimate: good for an uncertainty, not for taking gloss out. */
-TDM_MUST_CHECK tdm_code tdm_gloss_estimate(const tdm_strip *strip, const tdm_fall *fall, double *out,
-                                           tdm_error *error);
+/* Linear light that gloss adds to the mean around each place along the fall (in the strip's units), Y = 1 for
+ * the perfect diffuser. Rough: within a half or so, and where colours change along the hair too much. */
+TDM_MUST_CHECK tdm_code tdm_gloss_scatter(const tdm_strip *strip, const double *along, size_t places,
+                                          double *out, tdm_error *error);
 
 #endif

@@ -5,6 +5,7 @@
 
 #include "base/fail.h"
 #include "colour/lab.h"
+#include "measure/gradient_trust.h"
 #include "measure/measure.h"
 #include "measure/sensitivity.h"
 #include "measure/smooth.h"
@@ -212,7 +213,6 @@ static tdm_code report(const tdm_measure_input *input, drawn *draws, struct tdm_
 static tdm_code compute(const tdm_measure_input *input, struct tdm_zone_reading *out, tdm_warnings *warnings,
                         tdm_error *error)
 {
-    (void)warnings;
     tdm_profile *profile = &out->gradient.profile;
     tdm_code code = make_profile(input, profile, error);
     if (code != TDM_OK)
@@ -224,7 +224,7 @@ static tdm_code compute(const tdm_measure_input *input, struct tdm_zone_reading 
         code = report(input, &draws, out, error);
     }
     release(&draws);
-    return code;
+    return code == TDM_OK ? tdm_gradient_trust(input, out, warnings, error) : code;
 }
 
 const tdm_measure tdm_measure_gradient = {.name = "gradient", .compute = compute};

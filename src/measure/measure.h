@@ -18,7 +18,6 @@ typedef struct tdm_measure_input {
     const tdm_resampling *resampling;
     const tdm_fall *fall;
     const tdm_sources *sources;
-    const double *gloss; /* the fall's bins: light that shine may have added, Y = 1 for the diffuser */
     const tdm_level_scale *scale;
 } tdm_measure_input;
 
@@ -39,7 +38,7 @@ extern const tdm_measure tdm_measure_visibility;
 /* In the order in which they run; ends with NULL. */
 extern const tdm_measure *const tdm_measures[];
 
-/* Mean of the gloss over bins [from, to), each by its weight in the fall. */
+/* Mean of the fall's gloss over bins [from, to), each by its weight. */
 double tdm_gloss_mean(const tdm_measure_input *input, size_t from, size_t to);
 
 /* A length in mm as the strip has it; NaN without a scale. */

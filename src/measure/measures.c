@@ -17,7 +17,7 @@ double tdm_gloss_mean(const tdm_measure_input *input, size_t from, size_t to)
 {
     double sum = 0, weights = 0;
     for (size_t i = from; i < to && i < input->fall->bins; i++) {
-        sum += input->fall->weight[i] * input->gloss[i];
+        sum += input->fall->weight[i] * input->fall->gloss[i];
         weights += input->fall->weight[i];
     }
     return weights > 0 ? sum / weights : 0;

@@ -33,30 +33,36 @@ static bool fit_again(const tdm_measure_input *input, tdm_fall_figures figures, 
     return true;
 }
 
-/* What taking the estimated gloss away changes. */
+/* What half of the gloss that was taken out would change. */
 static void try_gloss(const tdm_measure_input *input, tdm_fall_figures figures, nudged *with,
                       double out[TDM_FALL_FIGURES])
 {
     const tdm_fall *fall = input->fall;
-    double own[TDM_FALL_FIGURES], matte[TDM_FALL_FIGURES];
+    double own[TDM_FALL_FIGURES], shiny[TDM_FALL_FIGURES];
     figures(input, &fall->fit, fall->lab, fall->value, own);
     for (size_t i = 0; i < fall->bins; i++)
-        nudge(fall, i, -input->gloss[i], 1, with);
-    const bool good = fit_again(input, figures, with, matte);
+        nudge(fall, i, 0.5 * fall->gloss[i], 1, with);
+    const bool good = fit_again(input, figures, with, shiny);
     for (int k = 0; k < TDM_FALL_FIGURES; k++)
-        out[k] = good ? fabs(matte[k] - own[k]) : NAN;
+        out[k] = good ? fabs(shiny[k] - own[k]) : NAN;
 }
 
-/* Half of the difference between light that rises and light that falls. */
+static double factor_at(const tdm_fall *fall, size_t bin, double stops, double share)
+{
+    return exp2(stops * (fall->along[bin] / fall->length - 0.5)) * pow(fall->light[bin], share);
+}
+
+/* Half of the difference between light that rises and light that falls, by half of what it may and half of
+ * what was taken out: its slope shows in the colours in part. */
 static void try_light(const tdm_measure_input *input, tdm_fall_figures figures, nudged *with,
                       double out[TDM_FALL_FIGURES])
 {
     const tdm_fall *fall = input->fall;
     double now[2][TDM_FALL_FIGURES];
     for (int side = 0; side < 2; side++) {
-        const double stops = (side == 0 ? -1 : 1) * input->sources->stops_along;
+        const double stops = (side == 0 ? -0.5 : 0.5) * input->sources->stops_along;
         for (size_t i = 0; i < fall->bins; i++)
-            nudge(fall, i, 0, exp2(stops * (fall->along[i] / fall->length - 0.5)), with);
+            nudge(fall, i, 0, factor_at(fall, i, stops, side == 0 ? -0.5 : 0.5), with);
         if (!fit_again(input, figures, with, now[side])) {
             for (int k = 0; k < TDM_FALL_FIGURES; k++)
                 now[side][k] = NAN;

@@ -11,6 +11,17 @@ enum { CENTRES = 40, SIGMAS = 10, BAND_CENTRES = 16, BAND_SIGMAS = 4, LEAST_SAMP
 
 /* A richer shape must be better by this much (strong evidence on Kass and Raftery's 1995 scale). */
 static const double bic_margin = 6;
+static const double least_side = 0.02;
+
+static bool has_trend(const tdm_shape_fit *fit)
+{
+    return fit->shape == TDM_SHAPE_RAMP || fit->slope != 0;
+}
+
+static int step_count(const tdm_shape_fit *fit)
+{
+    return fit->shape == TDM_SHAPE_BAND ? 2 : fit->shape == TDM_SHAPE_TRANSITION ? 1 : 0;
+}
 
 const char *tdm_shape_word(tdm_shape shape)
 {
@@ -21,8 +32,7 @@ const char *tdm_shape_word(tdm_shape shape)
 double tdm_shape_value(const tdm_shape_fit *fit, double along)
 {
     double value = fit->base + fit->slope * along;
-    const int steps = fit->shape == TDM_SHAPE_BAND ? 2 : fit->shape == TDM_SHAPE_TRANSITION ? 1 : 0;
-    for (int k = 0; k < steps; k++)
+    for (int k = 0; k < step_count(fit); k++)
         value += fit->step[k] * tdm_rise(along, fit->centre[k], fit->sigma[k]);
     return value;
 }
@@ -138,7 +148,8 @@ static double total_weight(const tdm_course *course, size_t *samples)
 
 static bool inside(const tdm_shape_fit *fit, int step, double length)
 {
-    return fit->centre[step] >= 0 && fit->centre[step] <= length &&
+    /* So near an end there's hardly anything on one side. */
+    return fit->centre[step] >= least_side * length && fit->centre[step] <= (1 - least_side) * length &&
            TDM_RISE_PER_SIGMA * fit->sigma[step] <= 1.2 * length;
 }
 
@@ -233,13 +244,17 @@ bool tdm_shape_transition(const tdm_course *course, double from, double to, tdm_
     return true;
 }
 
+bool tdm_shape_refit_heights(const tdm_course *course, tdm_shape_fit *fit)
+{
+    return tdm_shape_solve(course, has_trend(fit), step_count(fit), fit);
+}
+
 bool tdm_shape_refit(const tdm_course *course, const tdm_shape_fit *start, tdm_shape_fit *out)
 {
     tdm_shape_fit fit = *start;
-    const bool trend = fit.shape == TDM_SHAPE_RAMP || fit.slope != 0;
-    const int steps = fit.shape == TDM_SHAPE_BAND ? 2 : fit.shape == TDM_SHAPE_TRANSITION ? 1 : 0;
-    const bool good =
-        steps > 0 ? tdm_shape_refine(course, trend, steps, &fit) : tdm_shape_solve(course, trend, 0, &fit);
+    const int steps = step_count(&fit);
+    const bool good = steps > 0 ? tdm_shape_refine(course, has_trend(&fit), steps, &fit)
+                                : tdm_shape_refit_heights(course, &fit);
     if (good)
         *out = fit;
     return good;

@@ -43,6 +43,9 @@ TDM_MUST_CHECK tdm_code tdm_shape_choose(const tdm_course *course, double noise,
 /* One transition without trend, its centre searched in [from, to]. False where it can't be fitted. */
 bool tdm_shape_transition(const tdm_course *course, double from, double to, tdm_shape_fit *out);
 
+/* Base, slope, steps and rss again for the fit's centres and widths; a slope only where it has one. */
+bool tdm_shape_refit_heights(const tdm_course *course, tdm_shape_fit *fit);
+
 /* The same shape again on other samples, from where it was. False where the fit runs away. */
 bool tdm_shape_refit(const tdm_course *course, const tdm_shape_fit *start, tdm_shape_fit *out);
 

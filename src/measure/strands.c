@@ -6,6 +6,7 @@
 
 #include "base/fail.h"
 #include "colour/lab.h"
+#include "measure/matte.h"
 #include "measure/measure.h"
 #include "measure/mixture.h"
 #include "measure/partial.h"
@@ -178,7 +179,7 @@ static tdm_code spread(const tdm_measure_input *input, const histograms *from, p
 static double stretch_gloss(const tdm_measure_input *input, const tdm_strand_grid *grid)
 {
     const double bin = input->columns->bin;
-    return tdm_gloss_mean(input, (size_t)(grid->from / bin), (size_t)(grid->to / bin));
+    return tdm_gloss_doubt(tdm_gloss_mean(input, (size_t)(grid->from / bin), (size_t)(grid->to / bin)));
 }
 
 /* What mixtures leave, as a standard uncertainty: found on drawn heads (METHODS.md). */

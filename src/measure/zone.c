@@ -2,10 +2,7 @@
 #include "measure/zone.h"
 
 #include <math.h>
-#include <stdlib.h>
 
-#include "base/fail.h"
-#include "measure/gloss.h"
 #include "measure/measure.h"
 
 static tdm_code run_measures(const tdm_measure_input *input, struct tdm_zone_reading *out,
@@ -30,17 +27,11 @@ static tdm_code with_fall(tdm_measure_input *input, struct tdm_zone_reading *out
                           tdm_error *error)
 {
     tdm_fall fall = {0};
-    tdm_code code = tdm_fall_make(input->columns, input->strip->length, &fall, error);
+    tdm_code code = tdm_fall_make(input->strip, input->columns, &fall, error);
     if (code != TDM_OK)
         return code;
-    double *gloss = malloc(fall.bins * sizeof *gloss);
-    code = gloss ? tdm_gloss_estimate(input->strip, &fall, gloss, error) : tdm_fail_memory(error, NULL);
-    if (code == TDM_OK) {
-        input->fall = &fall;
-        input->gloss = gloss;
-        code = run_measures(input, out, warnings, error);
-    }
-    free(gloss);
+    input->fall = &fall;
+    code = run_measures(input, out, warnings, error);
     tdm_fall_free(&fall);
     return code;
 }

@@ -32,6 +32,7 @@ void tdm_zone_reading_init(struct tdm_zone_reading *zone)
     zone->gradient.centre_share = zone->gradient.width_share = null_value;
     zone->gradient.de00 = zone->gradient.slope_lstar_per_cm = null_value;
     zone->demarcation.local_width_mm = zone->demarcation.stagger_mm = null_value;
+    zone->gradient.light_lstar = zone->gloss_share = NAN;
     zone->demarcation.span = NAN;
     for (size_t i = 0; i < TDM_DISTANCES; i++)
         zone->demarcation.visibility[i] =

@@ -28,7 +28,8 @@ struct tdm_zone_reading {
     double weight;
 
     double length_mm, width_mm, used_share;
-    double root_mm; /* from the root line to where the zone begins */
+    double gloss_share; /* of the light from the hair */
+    double root_mm;     /* from the root line to where the zone begins */
     tdm_area overall, root, mid, ends;
 
     struct {
@@ -37,6 +38,9 @@ struct tdm_zone_reading {
         tdm_value centre_share, width_share; /* of the path's length: also there without a scale */
         tdm_value de00;                      /* between root side and ends side of the change */
         tdm_value slope_lstar_per_cm;
+        double light_lstar;     /* change of lightness that was taken for light; NaN where none */
+        const char *bound;      /* "at least" where the width runs off the zone, else NULL */
+        const char *confidence; /* "good", "fair", "poor" */
         tdm_profile profile;
     } gradient;
 

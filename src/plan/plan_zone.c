@@ -18,7 +18,7 @@ static tdm_code make_fall(const tdm_strip *strip, tdm_fall *out, tdm_error *erro
     if (code == TDM_OK)
         code = tdm_columns_make(strip, block, &columns, error);
     if (code == TDM_OK)
-        code = tdm_fall_make(&columns, strip->length, out, error);
+        code = tdm_fall_make(strip, &columns, out, error);
     tdm_columns_free(&columns);
     return code;
 }

@@ -8,8 +8,8 @@
 static const double coarse_mm = 0.75; /* finer than the eye's blur at the distance, and quick */
 /* Candidates. Choices: finer steps of the shade than an eighth are below what can be mixed, and the feather's
  * share of the reach changes little near its best. */
-static const double depths[] = {0.125, 0.25, 0.375, 0.5};     /* of the way from root to lengths */
-static const double feathers[] = {0.3, 0.45, 0.6, 0.75, 0.9}; /* of the reach */
+static const double depths[] = {0.125, 0.25, 0.375, 0.5};           /* of the way from root to lengths */
+static const double feathers[] = {0.15, 0.3, 0.45, 0.6, 0.75, 0.9}; /* of the reach */
 enum { DEPTHS = sizeof depths / sizeof depths[0], FEATHERS = sizeof feathers / sizeof feathers[0] };
 static const double reach_step = 1;    /* mm: nobody lays on a shade more exactly */
 static const double least_feather = 2; /* mm */

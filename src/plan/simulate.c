@@ -15,7 +15,7 @@ tdm_code tdm_line_measure(const tdm_strip *strip, double distance_m, tdm_line_fi
     if (code == TDM_OK)
         code = tdm_columns_make(strip, block, &columns, error);
     if (code == TDM_OK)
-        code = tdm_fall_make(&columns, strip->length, &fall, error);
+        code = tdm_fall_make(strip, &columns, &fall, error);
     if (code == TDM_OK)
         code = tdm_line_dprime(strip, &fall, distance_m, &out->dprime, error);
     if (code == TDM_OK) {

@@ -25,6 +25,9 @@ static const char *const left_to_json[] = {
     "strands.start_mm.p75",
 };
 
+/* A dash would say nothing. */
+static const char *const only_where_there_is[] = {"gradient.bound", "gradient.light_lstar"};
+
 /* Only where it was asked for. */
 static const char regrowth[] = "regrowth.";
 
@@ -41,19 +44,30 @@ static const char *const only_where_known[] = {"demarcation.shows_from_m", "dema
 static bool anywhere(const tdm_block *block, const tdm_figure *figure)
 {
     tdm_value found;
-    return tdm_zone_value(block->before, figure, &found) ||
-           (block->after && tdm_zone_value(block->after, figure, &found));
+    return tdm_zone_value(block->before, figure, &found) || tdm_zone_word(block->before, figure) ||
+           (block->after &&
+            (tdm_zone_value(block->after, figure, &found) || tdm_zone_word(block->after, figure)));
 }
 
-/* Worth a row only where a good part of the zone was lost. */
+static bool beyond(const tdm_zone_reading *zone, const tdm_figure *figure, double least, double most)
+{
+    tdm_value found;
+    return zone && tdm_zone_value(zone, figure, &found) && (found.value < least || found.value > most);
+}
+
+/* Worth a row only where a good part of the zone was lost, or of the light is gloss. Choices. */
 static bool says_little(const tdm_block *block, const tdm_figure *figure)
 {
-    static const double good_share = 0.9; /* choice */
-    tdm_value found;
-    if (strcmp(figure->path, "used_share") != 0)
-        return false;
-    return !(tdm_zone_value(block->before, figure, &found) && found.value < good_share) &&
-           !(block->after && tdm_zone_value(block->after, figure, &found) && found.value < good_share);
+    static const struct {
+        const char *path;
+        double least, most;
+    } rows[] = {{"used_share", 0.9, 2}, {"gloss_share", -1, 0.05}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        if (strcmp(figure->path, rows[i].path) == 0)
+            return !beyond(block->before, figure, rows[i].least, rows[i].most) &&
+                   !beyond(block->after, figure, rows[i].least, rows[i].most);
+    }
+    return false;
 }
 
 bool tdm_block_shows(const tdm_block *block, const tdm_figure *figure)
@@ -62,6 +76,10 @@ bool tdm_block_shows(const tdm_block *block, const tdm_figure *figure)
         return false;
     for (size_t i = 0; i < sizeof left_to_json / sizeof left_to_json[0]; i++) {
         if (strcmp(figure->path, left_to_json[i]) == 0)
+            return false;
+    }
+    for (size_t i = 0; i < sizeof only_where_there_is / sizeof only_where_there_is[0]; i++) {
+        if (strcmp(figure->path, only_where_there_is[i]) == 0 && !anywhere(block, figure))
             return false;
     }
     if (strncmp(figure->path, regrowth, strlen(regrowth)) == 0 &&

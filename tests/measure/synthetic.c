@@ -60,16 +60,13 @@ void synthetic_zone_make(tdm_strip strip, synthetic_zone *out)
     ck_assert_int_eq(tdm_columns_correlation(&out->strip, &block, &error), TDM_OK);
     ck_assert_int_eq(tdm_columns_make(&out->strip, block, &out->columns, &error), TDM_OK);
     ck_assert_int_eq(tdm_resampling_make(100, out->columns.blocks, 1, &out->resampling, &error), TDM_OK);
-    ck_assert_int_eq(tdm_fall_make(&out->columns, out->strip.length, &out->fall, &error), TDM_OK);
-    out->gloss = calloc(out->fall.bins, sizeof *out->gloss);
-    ck_assert_ptr_nonnull(out->gloss);
+    ck_assert_int_eq(tdm_fall_make(&out->strip, &out->columns, &out->fall, &error), TDM_OK);
     out->input = (tdm_measure_input){.zone = "zone",
                                      .strip = &out->strip,
                                      .columns = &out->columns,
                                      .resampling = &out->resampling,
                                      .fall = &out->fall,
                                      .sources = &out->sources,
-                                     .gloss = out->gloss,
                                      .scale = &out->scale};
     tdm_zone_reading_init(&out->reading);
 }
@@ -78,7 +75,6 @@ void synthetic_zone_free(synthetic_zone *zone)
 {
     tdm_zone_reading_clear(&zone->reading);
     tdm_warnings_free(&zone->warnings);
-    free(zone->gloss);
     tdm_fall_free(&zone->fall);
     tdm_resampling_free(&zone->resampling);
     tdm_columns_free(&zone->columns);

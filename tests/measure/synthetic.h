@@ -26,7 +26,6 @@ typedef struct synthetic_zone {
     tdm_resampling resampling;
     tdm_fall fall;
     tdm_sources sources; /* none, until a test sets them */
-    double *gloss;       /* the same */
     tdm_level_scale scale;
     tdm_measure_input input;
     tdm_warnings warnings;

@@ -124,7 +124,7 @@ static tdm_code look(const line *of, double dprime[DISTANCES], tdm_error *error)
     }
     tdm_code code = tdm_columns_make(&strip, 10, &columns, error);
     if (code == TDM_OK)
-        code = tdm_fall_make(&columns, strip.length, &fall, error);
+        code = tdm_fall_make(&strip, &columns, &fall, error);
     for (size_t k = 0; code == TDM_OK && k < DISTANCES; k++)
         code = tdm_line_dprime(&strip, &fall, distances[k], &dprime[k], error);
     tdm_fall_free(&fall);
