@@ -7,8 +7,8 @@
 
 #include "base/fail.h"
 #include "colour/lab.h"
+#include "measure/fall_judge.h"
 #include "measure/gloss.h"
-#include "measure/lightness_cause.h"
 #include "measure/matte.h"
 
 static const double least_fill = 0.2;
@@ -158,55 +158,6 @@ static tdm_code find_light(const tdm_strip *strip, const tdm_columns *columns, t
     return code;
 }
 
-/* A step of the fit in CIELAB: the sides' colours, by least squares. */
-static bool step_sides(const tdm_fall *fall, int step, double *scratch, double before[3], double after[3])
-{
-    for (int k = 0; k < 3; k++) {
-        for (size_t i = 0; i < fall->bins; i++)
-            scratch[i] = fall->lab[3 * i + (size_t)k];
-        tdm_shape_fit here = fall->fit;
-        const tdm_course course = tdm_fall_course(fall, scratch);
-        if (!tdm_shape_refit_heights(&course, &here))
-            return false;
-        const double place = here.shape == TDM_SHAPE_RAMP ? 0 : here.centre[step];
-        before[k] = here.base + here.slope * place + (step == 1 ? here.step[0] : 0);
-        after[k] = before[k] + (here.shape == TDM_SHAPE_RAMP ? here.slope * fall->length : here.step[step]);
-    }
-    return true;
-}
-
-static double most_gloss(const tdm_fall *fall)
-{
-    double most = 0;
-    for (size_t i = 0; i < fall->bins; i++)
-        most = fmax(most, fall->gloss[i]);
-    return most;
-}
-
-/* A change that light alone can have made isn't one of colour. */
-static tdm_code judge(tdm_fall *fall, tdm_error *error)
-{
-    const int steps = fall->fit.shape == TDM_SHAPE_UNIFORM ? 0 : fall->fit.shape == TDM_SHAPE_BAND ? 2 : 1;
-    double *scratch = malloc(fall->bins * sizeof *scratch);
-    if (!scratch)
-        return tdm_fail_memory(error, NULL);
-    bool colour = steps == 0;
-    for (int step = 0; step < steps && !colour; step++) {
-        double side[2][3];
-        const bool known = step_sides(fall, step, scratch, side[0], side[1]);
-        const int dark = known && side[0][0] > side[1][0];
-        colour = !known || tdm_is_colour_change(side[dark], side[!dark], TDM_GLOSS_LEFT + most_gloss(fall));
-    }
-    free(scratch);
-    if (colour)
-        return TDM_OK;
-    fall->by_light = fall->fit;
-    const tdm_course course = tdm_fall_course(fall, NULL);
-    fall->fit = (tdm_shape_fit){.shape = TDM_SHAPE_UNIFORM, .effective = fall->by_light.effective};
-    (void)tdm_shape_refit_heights(&course, &fall->fit); /* a mean can always be had */
-    return TDM_OK;
-}
-
 /* Colours of the bins on the colour line, and the shape of their course. */
 static tdm_code shape_along_line(tdm_fall *fall, tdm_error *error)
 {
@@ -264,7 +215,7 @@ static tdm_code find_shape(const tdm_columns *columns, const tdm_matte_shape *sh
     tdm_code code = shape_along_line(fall, error);
     if (code == TDM_OK)
         code = try_band(shape, fall, error);
-    return code == TDM_OK ? judge(fall, error) : code;
+    return code == TDM_OK ? tdm_fall_judge(fall, error) : code;
 }
 
 tdm_code tdm_fall_make(const tdm_strip *strip, const tdm_columns *columns, tdm_fall *out, tdm_error *error)

@@ -10,7 +10,8 @@
 static const double least_tint = 0.08, least_off = 0.5;
 static const double gloss_tint = 0.08; /* gloss isn't quite white: an L* of it may be off by so much */
 static const double grey_chroma = 5, grey_contrast = 10; /* hair without a tint to go by */
-enum { TRIALS = 20 };
+static const double most_share = 0.9;                    /* of the lighter side's light that may be gloss */
+enum { TRIALS = 40 };
 
 /* The light side without so much gloss. */
 static void without(const double light[3], double gloss, double out[3])
@@ -34,14 +35,17 @@ bool tdm_is_colour_change(const double dark[3], const double light[3], double gl
 {
     if (fmax(hypot(dark[1], dark[2]), hypot(light[1], light[2])) < grey_chroma)
         return fabs(light[0] - dark[0]) >= grey_contrast;
-    double xyz[3], matte[3] = {light[0], light[1], light[2]}, least = INFINITY;
+    double xyz[3], least = INFINITY, taken = 0;
     tdm_lab_to_xyz(light, xyz);
-    const double most = fmin(gloss, 0.5 * xyz[1]);
+    const double most = fmin(gloss, most_share * xyz[1]);
     for (int i = 0; i <= TRIALS; i++) {
+        double matte[3];
         without(light, most * i / TRIALS, matte);
-        least = fmin(least, off_by(dark, matte));
+        if (off_by(dark, matte) < least) {
+            least = off_by(dark, matte);
+            taken = light[0] - matte[0];
+        }
     }
     const double change = fabs(log((light[0] + 16) / (dark[0] + 16)));
-    const double unsure = least_off + gloss_tint * (light[0] - matte[0]);
-    return least >= fmax(least_tint * change * (dark[0] + 16), unsure);
+    return least >= fmax(least_tint * change * (dark[0] + 16), least_off + gloss_tint * taken);
 }
