@@ -67,21 +67,39 @@ static tdm_code say_gloss(const tdm_measure_input *input, struct tdm_zone_readin
                     100 * out->gloss_share);
 }
 
-/* A change that light made: a shadow, a fold, a plain band of shine. */
+/* What light that rises and falls along the hair does to its lightness, from darkest to lightest. */
+static double light_range(const tdm_fall *fall)
+{
+    double low = INFINITY, high = 0, sum = 0, weights = 0;
+    for (size_t i = 0; i < fall->bins; i++) {
+        if (fall->weight[i] <= 0)
+            continue;
+        low = fmin(low, cbrt(fall->light[i]));
+        high = fmax(high, cbrt(fall->light[i]));
+        sum += fall->weight[i] * (fall->lab[3 * i] + 16);
+        weights += fall->weight[i];
+    }
+    return weights > 0 ? (high - low) * sum / weights : 0;
+}
+
+/* A change of lightness that light made: a shadow, a fold, a plain band of shine. */
 static tdm_code say_light(const tdm_measure_input *input, struct tdm_zone_reading *out,
                           tdm_warnings *warnings, tdm_error *error)
 {
     const tdm_fall *fall = input->fall;
     const tdm_shape_fit *fit = &fall->by_light;
-    if (fit->shape == TDM_SHAPE_UNIFORM)
+    double size = light_range(fall);
+    if (fit->shape != TDM_SHAPE_UNIFORM) {
+        const double step = is_line(fit) ? fit->step[tdm_fall_main_step(fit)] : fit->slope * fall->length;
+        size = fmax(size, fabs(step * fall->direction[0]));
+    }
+    if (size < TDM_JND_LAB)
         return TDM_OK;
-    const int step = tdm_fall_main_step(fit);
-    const double size = is_line(fit) ? fit->step[step] : fit->slope * fall->length;
-    out->gradient.light_lstar = fabs(size * fall->direction[0]);
+    out->gradient.light_lstar = size;
     return tdm_warn(warnings, error, "light-not-colour", input->zone,
-                    "lightness changes by %.1f L* along the hair, but its colour doesn't change with it as "
-                    "pigment would make it: taken for shadow or shine, not for a line; light the hair evenly",
-                    out->gradient.light_lstar);
+                    "lightness changes by %.1f L* along the hair without the change of colour that pigment "
+                    "brings: taken for shadow or shine, not for a line; light the hair evenly",
+                    size);
 }
 
 static int confidence_of_width(const struct tdm_zone_reading *out)
@@ -99,7 +117,7 @@ static void grade_confidence(const tdm_fall *fall, struct tdm_zone_reading *out)
 {
     static const char *const words[] = {"poor", "fair", "good"};
     int grade = is_line(&fall->fit) ? confidence_of_width(out) : 2;
-    if (fall->by_light.shape != TDM_SHAPE_UNIFORM || out->gloss_share > much_gloss)
+    if (isfinite(out->gradient.light_lstar) || out->gloss_share > much_gloss)
         grade = grade > 0 ? grade - 1 : 0;
     out->gradient.confidence = words[grade];
 }

@@ -7,6 +7,8 @@
 #include "base/fail.h"
 #include "colour/lab.h"
 
+static const double light_doubt = 0.25; /* of what was taken out */
+
 typedef struct nudged {
     double *lab, *values;
 } nudged;
@@ -52,8 +54,8 @@ static double factor_at(const tdm_fall *fall, size_t bin, double stops, double s
     return exp2(stops * (fall->along[bin] / fall->length - 0.5)) * pow(fall->light[bin], share);
 }
 
-/* Half of the difference between light that rises and light that falls, by half of what it may and half of
- * what was taken out: its slope shows in the colours in part. */
+/* Half of the difference between light that rises and light that falls, by half of what it may and a quarter
+ * of what was taken out: its slope shows in the colours in part. */
 static void try_light(const tdm_measure_input *input, tdm_fall_figures figures, nudged *with,
                       double out[TDM_FALL_FIGURES])
 {
@@ -62,7 +64,7 @@ static void try_light(const tdm_measure_input *input, tdm_fall_figures figures, 
     for (int side = 0; side < 2; side++) {
         const double stops = (side == 0 ? -0.5 : 0.5) * input->sources->stops_along;
         for (size_t i = 0; i < fall->bins; i++)
-            nudge(fall, i, 0, factor_at(fall, i, stops, side == 0 ? -0.5 : 0.5), with);
+            nudge(fall, i, 0, factor_at(fall, i, stops, side == 0 ? -light_doubt : light_doubt), with);
         if (!fit_again(input, figures, with, now[side])) {
             for (int k = 0; k < TDM_FALL_FIGURES; k++)
                 now[side][k] = NAN;
