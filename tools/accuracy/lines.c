@@ -32,6 +32,12 @@ static const kind kinds[] = {
     {"noise and compression", {"gloss=0.0", "camera.noise=1.0", "camera.quality=75"}, false, 0},
     {"4 px a mm", {"gloss=0.0"}, false, 4},
     {"10 px a mm", {"gloss=0.0"}, false, 10},
+    {"hair pulled aside, from 12 mm below the root",
+     {"gloss=0.0", "hair.sweep_deg=-20.0",
+      "zones=[{\"name\":\"front\",\"at_mm\":60,\"width_mm\":50,\"length_mm\":170,\"from_mm\":12},"
+      "{\"name\":\"side\",\"at_mm\":110,\"width_mm\":50,\"length_mm\":170,\"from_mm\":12}]"},
+     false,
+     0},
     {"plain hair", {"gloss=0.0"}, true, 0},
     {"plain hair, gloss 0.2", {"gloss=0.2"}, true, 0},
     {"plain hair, a band of shine",
