@@ -53,14 +53,23 @@ typedef struct tdm_visibility {
     double u;      /* expanded uncertainty of d' from sampling; NaN where it can't be given */
 } tdm_visibility;
 
+/* A spot or a stretch of a zone, by its middle. */
+typedef struct tdm_place {
+    double mm;        /* from the root */
+    double across_mm; /* from the path, above 0 to the right of the direction root to ends in the picture */
+    double length_mm; /* along the fall */
+    double width_mm;  /* across */
+} tdm_place;
+
 typedef enum tdm_figure_kind {
-    TDM_FIGURE_VALUE,     /* tdm_value */
-    TDM_FIGURE_NUMBER,    /* double, no uncertainty of its own */
-    TDM_FIGURE_FLAG,      /* yes or no */
-    TDM_FIGURE_WORD,      /* one word of a closed list, or NULL */
-    TDM_FIGURE_LAB,       /* CIELAB D50 */
-    TDM_FIGURE_PROFILE,   /* tdm_profile_point list */
-    TDM_FIGURE_VISIBILITY /* tdm_visibility list */
+    TDM_FIGURE_VALUE,      /* tdm_value */
+    TDM_FIGURE_NUMBER,     /* double, no uncertainty of its own */
+    TDM_FIGURE_FLAG,       /* yes or no */
+    TDM_FIGURE_WORD,       /* one word of a closed list, or NULL */
+    TDM_FIGURE_LAB,        /* CIELAB D50 */
+    TDM_FIGURE_PROFILE,    /* tdm_profile_point list */
+    TDM_FIGURE_VISIBILITY, /* tdm_visibility list */
+    TDM_FIGURE_PLACES      /* tdm_place list, which may be empty */
 } tdm_figure_kind;
 
 typedef struct tdm_figure {
@@ -99,6 +108,10 @@ TDM_API const tdm_profile_point *tdm_zone_profile(const tdm_zone_reading *zone, 
                                                   size_t *count);
 TDM_API const tdm_visibility *tdm_zone_visibility(const tdm_zone_reading *zone, const tdm_figure *figure,
                                                   size_t *count);
+/* In the order of the zone, left to right; NULL where the figure is of another kind or null, with *count 0
+ * and not NULL where there are none. */
+TDM_API const tdm_place *tdm_zone_places(const tdm_zone_reading *zone, const tdm_figure *figure,
+                                         size_t *count);
 
 TDM_END_DECLS
 

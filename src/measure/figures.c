@@ -45,6 +45,17 @@ static const tdm_figure figures[] = {
      AT(demarcation.local_width_mm)},
     {"demarcation.stagger_mm", "stagger of the line", "mm", TDM_FIGURE_VALUE, 1, AT(demarcation.stagger_mm)},
     {"demarcation.span", "share of the width with a line", "", TDM_FIGURE_NUMBER, 2, AT(demarcation.span)},
+    {"demarcation.course", "course of the line", "", TDM_FIGURE_WORD, 0, AT(demarcation.course)},
+    {"demarcation.slope", "slant of the line", "mm/100 mm", TDM_FIGURE_VALUE, 0, AT(demarcation.slope)},
+    {"demarcation.course_mm", "bend or zigzag of the line", "mm", TDM_FIGURE_NUMBER, 0,
+     AT(demarcation.course_mm)},
+    {"demarcation.zigzag_period_mm", "one zigzag", "mm", TDM_FIGURE_NUMBER, 0,
+     AT(demarcation.zigzag_period_mm)},
+    {"demarcation.gap_count", "gaps in the line", "", TDM_FIGURE_NUMBER, 0, AT(demarcation.gap_count)},
+    {"demarcation.gaps", "gaps in the line", "", TDM_FIGURE_PLACES, 0, AT(demarcation.gaps)},
+    {"demarcation.bleed_count", "light spots at the root", "", TDM_FIGURE_NUMBER, 0,
+     AT(demarcation.bleed_count)},
+    {"demarcation.bleeds", "light spots at the root", "", TDM_FIGURE_PLACES, 0, AT(demarcation.bleeds)},
     {"demarcation.visibility", "how it shows at a distance", "d'", TDM_FIGURE_VISIBILITY, 1,
      AT(demarcation.visibility)},
     {"demarcation.shows_from_m", "the line shows from", "m", TDM_FIGURE_NUMBER, 1,
@@ -153,4 +164,13 @@ const tdm_visibility *tdm_zone_visibility(const tdm_zone_reading *zone, const td
         return NULL;
     *count = TDM_DISTANCES;
     return place(zone, figure);
+}
+
+const tdm_place *tdm_zone_places(const tdm_zone_reading *zone, const tdm_figure *figure, size_t *count)
+{
+    if (figure->kind != TDM_FIGURE_PLACES)
+        return NULL;
+    const tdm_places *places = place(zone, figure);
+    *count = places->count;
+    return places->items;
 }

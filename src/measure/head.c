@@ -63,6 +63,27 @@ static void mean_value(const group *all, const tdm_figure *figure, struct tdm_zo
         *(double *)place(head, figure) = value / weights;
 }
 
+/* Counts add up over the head, whatever the zones weigh. */
+static bool is_count(const tdm_figure *figure)
+{
+    static const char *const counts[] = {"demarcation.gap_count", "demarcation.bleed_count"};
+    for (size_t i = 0; i < sizeof counts / sizeof counts[0]; i++) {
+        if (strcmp(figure->path, counts[i]) == 0)
+            return true;
+    }
+    return false;
+}
+
+static void sum_value(const group *all, const tdm_figure *figure, struct tdm_zone_reading *head)
+{
+    double *sum = place(head, figure);
+    for (size_t i = 0; i < all->count; i++) {
+        tdm_value here;
+        if (tdm_zone_value(&all->zones[i], figure, &here))
+            *sum = (isfinite(*sum) ? *sum : 0) + here.value;
+    }
+}
+
 static void mean_lab(const group *all, const tdm_figure *figure, struct tdm_zone_reading *head)
 {
     double weights = 0, sum[3] = {0, 0, 0};
@@ -189,7 +210,10 @@ tdm_code tdm_head_make(const struct tdm_zone_reading *zones, const double *areas
         switch (figures[i].kind) {
         case TDM_FIGURE_VALUE:
         case TDM_FIGURE_NUMBER:
-            mean_value(&all, &figures[i], head);
+            if (is_count(&figures[i]))
+                sum_value(&all, &figures[i], head);
+            else
+                mean_value(&all, &figures[i], head);
             break;
         case TDM_FIGURE_LAB:
             mean_lab(&all, &figures[i], head);
@@ -204,7 +228,8 @@ tdm_code tdm_head_make(const struct tdm_zone_reading *zones, const double *areas
             mean_visibility(&all, head);
             break;
         case TDM_FIGURE_PROFILE:
-            break; /* zones of different length have no common profile */
+        case TDM_FIGURE_PLACES:
+            break; /* zones have no common places */
         }
     }
     derive_area(scale, head, &head->overall);

@@ -33,7 +33,9 @@ void tdm_zone_reading_init(struct tdm_zone_reading *zone)
     zone->gradient.de00 = zone->gradient.slope_lstar_per_cm = null_value;
     zone->demarcation.local_width_mm = zone->demarcation.stagger_mm = null_value;
     zone->gradient.light_lstar = zone->gloss_share = NAN;
-    zone->demarcation.span = NAN;
+    zone->demarcation.slope = null_value;
+    zone->demarcation.span = zone->demarcation.course_mm = zone->demarcation.zigzag_period_mm = NAN;
+    zone->demarcation.gap_count = zone->demarcation.bleed_count = NAN;
     for (size_t i = 0; i < TDM_DISTANCES; i++)
         zone->demarcation.visibility[i] =
             (tdm_visibility){.distance_m = distances_m[i], .dprime = NAN, .u = NAN};
@@ -53,5 +55,7 @@ void tdm_zone_reading_clear(struct tdm_zone_reading *zone)
     free(zone->name);
     free(zone->side);
     free(zone->gradient.profile.points);
+    free(zone->demarcation.gaps.items);
+    free(zone->demarcation.bleeds.items);
     tdm_zone_reading_init(zone);
 }

@@ -20,6 +20,11 @@ typedef struct tdm_profile {
     size_t count;
 } tdm_profile;
 
+typedef struct tdm_places {
+    tdm_place *items; /* owned; NULL is null, and not NULL for none */
+    size_t count;
+} tdm_places;
+
 enum { TDM_DISTANCES = 3, TDM_MOST_FIGURES = 64 };
 
 struct tdm_zone_reading {
@@ -47,6 +52,12 @@ struct tdm_zone_reading {
     struct {
         tdm_value local_width_mm, stagger_mm;
         double span;
+        const char *course; /* "straight", "curved", "zigzag", "broken" */
+        tdm_value slope;    /* mm along the fall each 100 mm across, above 0: further down to the right */
+        double course_mm;   /* curved: from its chord; zigzag: peak to peak */
+        double zigzag_period_mm;
+        double gap_count, bleed_count;
+        tdm_places gaps, bleeds;
         tdm_visibility visibility[TDM_DISTANCES];
         double shows_from_m, hidden_from_m; /* 0.3 to 10 */
         const char *grade;                  /* "none", "soft", "visible", "hard" */

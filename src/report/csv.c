@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Readings and comparisons as CSV: a header, one row a zone, one for the head. Profiles, which are lists of
- * their own, are left to JSON. */
+/* Readings and comparisons as CSV: a header, one row a zone, one for the head. Profiles and places, which are
+ * lists of their own, are left to JSON. */
 #include <math.h>
 
 #include "report/csv_row.h"
@@ -47,6 +47,7 @@ static void figure_headings(tdm_csv *csv, const char *prefix, const tdm_figure *
         visibility_headings(csv, prefix, figure, zone);
         break;
     case TDM_FIGURE_PROFILE:
+    case TDM_FIGURE_PLACES:
         break;
     }
 }
@@ -96,6 +97,7 @@ static void figure_cells(tdm_csv *csv, const tdm_figure *figure, const tdm_zone_
         visibility_cells(csv, figure, zone);
         break;
     case TDM_FIGURE_PROFILE:
+    case TDM_FIGURE_PLACES:
         break;
     }
 }

@@ -55,6 +55,7 @@ static void set_figure(tdm_json *json, json_t *object, const tdm_zone_change *ch
         break;
     case TDM_FIGURE_PROFILE:
     case TDM_FIGURE_VISIBILITY:
+    case TDM_FIGURE_PLACES:
         return; /* stands in both readings; a difference of lists would say little */
     }
     tdm_json_set_path(json, object, figure->path, made);

@@ -66,6 +66,24 @@ static json_t *visibility_json(tdm_json *json, const tdm_zone_reading *zone, con
     return made;
 }
 
+static json_t *places_json(tdm_json *json, const tdm_zone_reading *zone, const tdm_figure *figure)
+{
+    size_t count = 0;
+    const tdm_place *items = tdm_zone_places(zone, figure, &count);
+    if (!items)
+        return json_null();
+    json_t *made = tdm_json_array(json);
+    for (size_t i = 0; i < count; i++) {
+        json_t *item = tdm_json_object(json);
+        tdm_json_set(json, item, "mm", tdm_json_number(json, items[i].mm));
+        tdm_json_set(json, item, "across_mm", tdm_json_number(json, items[i].across_mm));
+        tdm_json_set(json, item, "length_mm", tdm_json_number(json, items[i].length_mm));
+        tdm_json_set(json, item, "width_mm", tdm_json_number(json, items[i].width_mm));
+        tdm_json_append(json, made, item);
+    }
+    return made;
+}
+
 static json_t *figure_json(tdm_json *json, const tdm_zone_reading *zone, const tdm_figure *figure,
                            bool with_scale)
 {
@@ -83,6 +101,8 @@ static json_t *figure_json(tdm_json *json, const tdm_zone_reading *zone, const t
         return profile_json(json, zone, figure, with_scale);
     case TDM_FIGURE_VISIBILITY:
         return visibility_json(json, zone, figure);
+    case TDM_FIGURE_PLACES:
+        return places_json(json, zone, figure);
     }
     return json_null();
 }

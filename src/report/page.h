@@ -56,6 +56,9 @@ bool tdm_block_shows(const tdm_block *block, const tdm_figure *figure);
 /* A letter that figures of one group share; groups are set apart. */
 char tdm_figure_group(const tdm_figure *figure);
 
+/* zone_places.c: nothing where there are none, or too many for words. */
+void tdm_page_places(tdm_page *page, const tdm_block *block);
+
 /* profile_plot.c */
 void tdm_page_profiles(tdm_page *page, const tdm_block *block);
 

@@ -184,6 +184,7 @@ void tdm_page_block(tdm_page *page, const tdm_block *block)
             put_swatches(page, block->after, "  after   ");
     }
     put_figures(page, block);
+    tdm_page_places(page, block);
     put_level_note(page, block);
     tdm_page_profiles(page, block);
 }

@@ -70,9 +70,24 @@ static bool says_little(const tdm_block *block, const tdm_figure *figure)
     return false;
 }
 
+/* What an even, whole line hasn't: shown only where it has it. */
+static bool is_absent(const tdm_block *block, const tdm_figure *figure)
+{
+    static const char *const faults[] = {"demarcation.course_mm", "demarcation.zigzag_period_mm",
+                                         "demarcation.gap_count", "demarcation.bleed_count"};
+    tdm_value found;
+    for (size_t i = 0; i < sizeof faults / sizeof faults[0]; i++) {
+        if (strcmp(figure->path, faults[i]) != 0)
+            continue;
+        return !(tdm_zone_value(block->before, figure, &found) && found.value > 0) &&
+               !(block->after && tdm_zone_value(block->after, figure, &found) && found.value > 0);
+    }
+    return false;
+}
+
 bool tdm_block_shows(const tdm_block *block, const tdm_figure *figure)
 {
-    if (figure->kind > TDM_FIGURE_WORD || says_little(block, figure))
+    if (figure->kind > TDM_FIGURE_WORD || says_little(block, figure) || is_absent(block, figure))
         return false;
     for (size_t i = 0; i < sizeof left_to_json / sizeof left_to_json[0]; i++) {
         if (strcmp(figure->path, left_to_json[i]) == 0)

@@ -69,6 +69,15 @@ static void put_value(struct tdm_zone_reading *zone, tdm_value *where, double va
     tdm_put(zone, where, value, &parts);
 }
 
+static void made_places(tdm_places *places, double number)
+{
+    places->items = calloc(2, sizeof *places->items);
+    ck_assert_ptr_nonnull(places->items);
+    places->count = 2;
+    places->items[0] = (tdm_place){number, -21, 3, 4};
+    places->items[1] = (tdm_place){number + 2, 31, 5, 6};
+}
+
 void made_fill(struct tdm_zone_reading *zone)
 {
     size_t count = 0;
@@ -100,6 +109,9 @@ void made_fill(struct tdm_zone_reading *zone)
                 ((tdm_visibility *)place)[k].dprime = number + (double)k;
                 ((tdm_visibility *)place)[k].u = 0.1 + (double)k;
             }
+            break;
+        case TDM_FIGURE_PLACES:
+            made_places(place, number);
             break;
         }
     }
@@ -133,6 +145,11 @@ void made_regrowth(struct tdm_zone_reading *zone, bool after)
     zone->demarcation.grade = after ? "soft" : "hard";
     zone->demarcation.local_width_mm = (tdm_value){.value = after ? 33 : 4, .u = 2};
     zone->demarcation.stagger_mm = (tdm_value){.value = after ? 7.5 : 1.2, .u = 0.8};
+    zone->demarcation.course = after ? "broken" : "straight";
+    zone->demarcation.slope = (tdm_value){.value = after ? -6 : 1, .u = 2};
+    zone->demarcation.gap_count = after ? 2 : 0;
+    if (after)
+        made_places(&zone->demarcation.gaps, 36);
     zone->demarcation.span = after ? 0.61 : 0.97;
     for (size_t i = 0; i < TDM_DISTANCES; i++)
         zone->demarcation.visibility[i].dprime = after ? 1.2 : 6.5;

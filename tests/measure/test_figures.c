@@ -29,6 +29,15 @@ static const char *const documented[] = {"length_mm",
                                          "demarcation.local_width_mm",
                                          "demarcation.stagger_mm",
                                          "demarcation.span",
+                                         "demarcation.course",
+                                         "demarcation.slope",
+                                         "demarcation.course_mm",
+                                         "demarcation.zigzag_period_mm",
+                                         "demarcation.gap_count",
+                                         "demarcation.gaps",
+                                         "demarcation.bleed_count",
+                                         "demarcation.bleeds",
+                                         "root_mm",
                                          "demarcation.visibility",
                                          "demarcation.grade",
                                          "strands.separable",
@@ -78,6 +87,8 @@ START_TEST(a_fresh_zone_is_all_null)
         ck_assert_msg(!tdm_zone_value(&zone, &rows[i], &value), "%s", rows[i].path);
         ck_assert_msg(!tdm_zone_lab(&zone, &rows[i], lab), "%s", rows[i].path);
         ck_assert_msg(tdm_zone_word(&zone, &rows[i]) == NULL, "%s", rows[i].path);
+        size_t places = 0;
+        ck_assert_msg(tdm_zone_places(&zone, &rows[i], &places) == NULL, "%s", rows[i].path);
     }
     tdm_zone_reading_clear(&zone);
 }

@@ -26,6 +26,9 @@ static void two_zones(struct tdm_zone_reading zones[2])
     put(&zones[0], &zones[0].gradient.width_mm, 10, 2);
     put(&zones[1], &zones[1].gradient.width_mm, 40, 6);
     put(&zones[0], &zones[0].demarcation.stagger_mm, 4, 1);
+    zones[0].demarcation.gap_count = 1;
+    zones[1].demarcation.gap_count = 2;
+    zones[1].demarcation.bleed_count = 4; /* the other zone couldn't be looked at */
     zones[0].demarcation.grade = "hard";
     zones[1].demarcation.grade = "soft";
     zones[0].gradient.shape = "transition";
@@ -50,6 +53,8 @@ START_TEST(by_hand)
     ck_assert_double_eq_tol(head.gradient.width_mm.u, 4, 1e-9);
     ck_assert_double_eq_tol(head.demarcation.stagger_mm.value, 4, 1e-9); /* the other zone has none */
     ck_assert_str_eq(head.demarcation.grade, "hard");
+    ck_assert_double_eq(head.demarcation.gap_count, 3); /* counts add up, whatever the zones weigh */
+    ck_assert_double_eq(head.demarcation.bleed_count, 4);
     ck_assert(isnan(head.strands.light_share.value));
     tdm_zone_reading_clear(&head);
 }

@@ -31,6 +31,13 @@ static void check_lists(json_t *json, const tdm_zone_reading *zone, const tdm_fi
         check_number(at(json_array_get(json, i), "dprime"), seen[i].dprime);
         check_number(at(json_array_get(json, i), "u"), seen[i].u);
     }
+    const tdm_place *places = tdm_zone_places(zone, figure, &count);
+    for (size_t i = 0; places && i < count; i++) {
+        check_number(at(json_array_get(json, i), "mm"), places[i].mm);
+        check_number(at(json_array_get(json, i), "across_mm"), places[i].across_mm);
+        check_number(at(json_array_get(json, i), "length_mm"), places[i].length_mm);
+        check_number(at(json_array_get(json, i), "width_mm"), places[i].width_mm);
+    }
     ck_assert_uint_eq(json_array_size(json), count);
 }
 
@@ -62,6 +69,7 @@ static void check_figure(json_t *json, const tdm_zone_reading *zone, const tdm_f
         break;
     case TDM_FIGURE_PROFILE:
     case TDM_FIGURE_VISIBILITY:
+    case TDM_FIGURE_PLACES:
         check_lists(json, zone, figure);
         break;
     }

@@ -35,6 +35,7 @@ static void check_change(json_t *json, const tdm_zone_change *change, const tdm_
         break;
     case TDM_FIGURE_PROFILE:
     case TDM_FIGURE_VISIBILITY:
+    case TDM_FIGURE_PLACES:
         break;
     }
 }

@@ -1,0 +1,259 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A map of the root in squares of half a millimetre, each by its place on the colour line. Light places that
+ * touch the line, or one another on the way to it, belong to the lengths; the other groups are spots. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/fail.h"
+#include "colour/lab.h"
+#include "measure/line_spots.h"
+#include "measure/spread.h"
+
+/* All choices. */
+static const double square_mm = 0.5;
+static const double least_across = 2, least_along = 3; /* mm of a spot */
+static const double least_area = 5;                    /* square mm, of the 6 that such a spot has */
+static const double sure = 3;           /* robust standard deviations of the root's own scatter */
+static const double least_share = 0.3;  /* of the line's step: less is shade and texture */
+static const double least_cosine = 0.8; /* between a spot's difference from the root and the colour line:
+                                           shine and shade change colour in another direction */
+static const double margin = 3;         /* mm above the line's upper end that still belong to it */
+static const double upper_end = 0.765; /* widths above the centre where a line has a fortieth of its height */
+enum { LEAST_ROOT = 30 };
+
+enum mark { DARK, LIGHT, TAKEN };
+
+typedef struct map {
+    size_t rows, cols, cells; /* cells: of the strip, a side of a square */
+    double square;
+    float *lab;
+    double *value; /* NaN where too little is used */
+    size_t *edge;  /* cols: first row of the line's own */
+    uint8_t *mark;
+    size_t *queue;
+    double *scratch;
+} map;
+
+static bool allocate(const tdm_strip *strip, map *out)
+{
+    out->cells = (size_t)fmax(square_mm / strip->cell + 0.5, 1);
+    out->square = (double)out->cells * strip->cell;
+    out->rows = strip->rows / out->cells;
+    out->cols = strip->cols / out->cells;
+    const size_t count = out->rows * out->cols + 1;
+    out->lab = calloc(count, 3 * sizeof *out->lab);
+    out->value = calloc(count, sizeof *out->value);
+    out->edge = calloc(out->cols + 1, sizeof *out->edge);
+    out->mark = calloc(count, sizeof *out->mark);
+    out->queue = calloc(count, sizeof *out->queue);
+    out->scratch = calloc(count, sizeof *out->scratch);
+    return out->lab && out->value && out->edge && out->mark && out->queue && out->scratch;
+}
+
+static void release(map *of)
+{
+    free(of->lab);
+    free(of->value);
+    free(of->edge);
+    free(of->mark);
+    free(of->queue);
+    free(of->scratch);
+}
+
+static void fill_square(const tdm_measure_input *input, map *out, size_t row, size_t col)
+{
+    const tdm_strip *strip = input->strip;
+    const size_t at = row * out->cols + col;
+    double xyz[3] = {0, 0, 0}, lab[3], used = 0;
+    for (size_t i = row * out->cells; i < (row + 1) * out->cells; i++) {
+        for (size_t j = col * out->cells; j < (col + 1) * out->cells; j++) {
+            const size_t cell = i * strip->cols + j;
+            if (!strip->use[cell])
+                continue;
+            used += 1;
+            for (size_t k = 0; k < 3; k++)
+                xyz[k] += (double)strip->xyz[3 * cell + k];
+        }
+    }
+    out->value[at] = NAN;
+    if (2 * used < (double)(out->cells * out->cells))
+        return;
+    for (size_t k = 0; k < 3; k++)
+        xyz[k] /= used;
+    tdm_xyz_to_lab(xyz, lab);
+    for (size_t k = 0; k < 3; k++)
+        out->lab[3 * at + k] = (float)lab[k];
+    out->value[at] = tdm_fall_project(input->fall, lab);
+}
+
+/* The line's place in a column, or as its neighbours' course has it. */
+static double place_at(const tdm_line *line, const tdm_stagger_fit *fit, double across, double *width)
+{
+    double place = tdm_stagger_at(fit, across);
+    for (size_t i = 0; i < line->count; i++) {
+        if (fabs(line->across[i] - across) <= line->column && line->centre[i] < place) {
+            place = line->centre[i];
+            *width = fmax(*width, line->width[i]);
+        }
+    }
+    return place;
+}
+
+static void find_edges(const tdm_line *line, const tdm_stagger_fit *fit, double usual_width, map *out)
+{
+    for (size_t col = 0; col < out->cols; col++) {
+        double width = usual_width;
+        const double place = place_at(line, fit, ((double)col + 0.5) * out->square, &width);
+        const double edge = fmax(place - upper_end * width - margin, 0) / out->square;
+        out->edge[col] = edge < (double)out->rows ? (size_t)edge : out->rows;
+    }
+}
+
+/* What of the root stands out: its median and robust standard deviation above the line. */
+static bool root_scatter(const map *of, double *middle, double *sd, double lab[3])
+{
+    size_t count = 0;
+    for (size_t row = 0; row < of->rows; row++) {
+        for (size_t col = 0; col < of->cols; col++) {
+            const double value = of->value[row * of->cols + col];
+            if (row < of->edge[col] && isfinite(value))
+                of->scratch[count++] = value;
+        }
+    }
+    if (count < LEAST_ROOT)
+        return false;
+    *middle = tdm_quantile(of->scratch, count, 0.5);
+    *sd = tdm_robust_sd(of->scratch, count);
+    for (size_t k = 0; k < 3; k++) {
+        count = 0;
+        for (size_t i = 0; i < of->rows * of->cols; i++) {
+            if (i / of->cols < of->edge[i % of->cols] && isfinite(of->value[i]))
+                of->scratch[count++] = (double)of->lab[3 * i + k];
+        }
+        lab[k] = tdm_quantile(of->scratch, count, 0.5);
+    }
+    return true;
+}
+
+typedef struct group {
+    size_t count, top, bottom, left, right; /* bottom and right: past the last */
+    double lab[3];                          /* sums */
+    bool of_lengths;
+} group;
+
+static void visit(map *of, size_t row, size_t col, size_t *waiting)
+{
+    const size_t at = row * of->cols + col;
+    if (of->mark[at] != LIGHT)
+        return;
+    of->mark[at] = TAKEN;
+    of->queue[(*waiting)++] = at;
+}
+
+/* All light squares that touch this one, by side or corner. */
+static group gather(map *of, size_t start)
+{
+    group found = {.top = of->rows, .left = of->cols};
+    size_t waiting = 0;
+    visit(of, start / of->cols, start % of->cols, &waiting);
+    for (size_t next = 0; next < waiting; next++) {
+        const size_t at = of->queue[next], row = at / of->cols, col = at % of->cols;
+        found.count++;
+        found.top = row < found.top ? row : found.top;
+        found.left = col < found.left ? col : found.left;
+        found.bottom = row + 1 > found.bottom ? row + 1 : found.bottom;
+        found.right = col + 1 > found.right ? col + 1 : found.right;
+        found.of_lengths = found.of_lengths || row >= of->edge[col];
+        for (size_t k = 0; k < 3; k++)
+            found.lab[k] += (double)of->lab[3 * at + k];
+        for (size_t i = row > 0 ? row - 1 : 0; i <= row + 1 && i < of->rows; i++) {
+            for (size_t j = col > 0 ? col - 1 : 0; j <= col + 1 && j < of->cols; j++)
+                visit(of, i, j, &waiting);
+        }
+    }
+    return found;
+}
+
+static bool is_spot(const map *of, const group *found, const double root[3], const double direction[3])
+{
+    double along = 0, square = 0;
+    for (size_t k = 0; k < 3; k++) {
+        const double difference = found->lab[k] / (double)found->count - root[k];
+        along += difference * direction[k];
+        square += difference * difference;
+    }
+    return !found->of_lengths && (double)(found->right - found->left) * of->square >= least_across &&
+           (double)(found->bottom - found->top) * of->square >= least_along &&
+           (double)found->count * of->square * of->square >= least_area &&
+           along >= least_cosine * sqrt(square);
+}
+
+static tdm_place place_of(const tdm_strip *strip, const map *of, const group *found)
+{
+    const double middle = 0.5 * (double)strip->cols * strip->cell;
+    const double across = 0.5 * (double)(found->left + found->right) * of->square - middle;
+    const double along = 0.5 * (double)(found->top + found->bottom) * of->square;
+    return (tdm_place){.mm = tdm_from_root(strip, along),
+                       .across_mm = tdm_mm(strip, across),
+                       .length_mm = tdm_mm(strip, (double)(found->bottom - found->top) * of->square),
+                       .width_mm = tdm_mm(strip, (double)(found->right - found->left) * of->square)};
+}
+
+static int by_across(const void *a, const void *b)
+{
+    const tdm_place *one = a, *other = b;
+    const int across = (one->across_mm > other->across_mm) - (one->across_mm < other->across_mm);
+    return across ? across : (one->mm > other->mm) - (one->mm < other->mm);
+}
+
+static void mark_light(double least, double sign, map *of)
+{
+    for (size_t i = 0; i < of->rows * of->cols; i++) {
+        /* Below the line's upper end only as far as it takes to see that a group goes on there. */
+        const bool near = i / of->cols <= of->edge[i % of->cols];
+        of->mark[i] = near && isfinite(of->value[i]) && sign * of->value[i] >= sign * least ? LIGHT : DARK;
+    }
+}
+
+static tdm_code find_spots(const tdm_measure_input *input, map *of, tdm_places *out, tdm_error *error)
+{
+    const tdm_shape_fit *whole = &input->fall->fit;
+    const double step = whole->step[tdm_fall_main_step(whole)], sign = step < 0 ? -1 : 1;
+    double middle = 0, sd = 0, root[3], direction[3];
+    /* A spot takes at least one square. */
+    out->items = calloc(of->rows * of->cols + 1, sizeof *out->items);
+    if (!out->items)
+        return tdm_fail_memory(error, NULL);
+    if (!root_scatter(of, &middle, &sd, root))
+        return TDM_OK;
+    for (size_t k = 0; k < 3; k++)
+        direction[k] = sign * input->fall->direction[k];
+    mark_light(middle + sign * fmax(fmax(sure * sd, TDM_JND_LAB), least_share * fabs(step)), sign, of);
+    for (size_t i = 0; i < of->rows * of->cols; i++) {
+        if (of->mark[i] != LIGHT)
+            continue;
+        const group found = gather(of, i);
+        if (is_spot(of, &found, root, direction))
+            out->items[out->count++] = place_of(input->strip, of, &found);
+    }
+    qsort(out->items, out->count, sizeof *out->items, by_across);
+    return TDM_OK;
+}
+
+tdm_code tdm_line_bleeds(const tdm_measure_input *input, const tdm_line *line, const tdm_stagger_fit *fit,
+                         double width, tdm_places *out, tdm_error *error)
+{
+    map squares = {.rows = 0};
+    tdm_code code = allocate(input->strip, &squares) ? TDM_OK : tdm_fail_memory(error, NULL);
+    if (code == TDM_OK) {
+        for (size_t row = 0; row < squares.rows; row++) {
+            for (size_t col = 0; col < squares.cols; col++)
+                fill_square(input, &squares, row, col);
+        }
+        find_edges(line, fit, width, &squares);
+        code = find_spots(input, &squares, out, error);
+    }
+    release(&squares);
+    return code;
+}
