@@ -16,6 +16,7 @@
 enum { LEAST_COLUMNS = 4 };
 static const double noise_known = 0.5; /* the columns' noise as estimated, relative standard uncertainty */
 
+static const double least_curve = 2;    /* mm: less isn't worth a word; a choice */
 static const double broken_from = 0.25; /* of the width in gaps: a choice */
 
 typedef double (*statistic)(double *values, size_t count);
@@ -114,10 +115,10 @@ static void put_course(const tdm_line *found, const tdm_stagger_fit *fit, const 
     tdm_zigzag zigzag;
     tdm_put(out, &out->demarcation.slope, 100 * fit->slope, &parts);
     out->demarcation.course = "straight";
-    if (fit->terms > 2) {
+    const double sagitta = fabs(tdm_stagger_sagitta(fit, found->across[0], found->across[found->count - 1]));
+    if (sagitta >= least_curve) {
         out->demarcation.course = "curved";
-        out->demarcation.course_mm =
-            fabs(tdm_stagger_sagitta(fit, found->across[0], found->across[found->count - 1]));
+        out->demarcation.course_mm = sagitta;
     }
     if (tdm_line_zigzag(found->across, residual, found->count, found->column, &zigzag)) {
         out->demarcation.course = "zigzag";

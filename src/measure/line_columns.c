@@ -9,14 +9,16 @@
 #include "colour/lab.h"
 #include "measure/line_axis.h"
 #include "measure/line_error.h"
+#include "measure/matte.h"
 #include "measure/spread.h"
 
 static const double column_mm = 4;    /* the definition asks for 3 to 5 mm */
 static const double reach_widths = 2; /* a column is fitted within this many widths of the line's centre … */
-static const double least_reach_mm = 30; /* … and at least this far */
-static const double sure = 3;            /* standard errors that a column's step must stand out by */
-static const double least_fill = 0.5;    /* a column needs cells in at least half of its bins */
-static const double flat_share = 0.5;    /* of the usual step: a column that surely has less has no line */
+static const double least_reach_mm = 30;   /* … and at least this far */
+static const double sure = 3;              /* standard errors that a column's step must stand out by */
+static const double least_fill = 0.5;      /* a column needs cells in at least half of its bins */
+static const double flat_share = 0.5;      /* of the usual step: a column that surely has less has no line */
+static const double small_share = 1.0 / 3; /* of the usual step: less is no line */
 enum { LEAST_BINS = 16 };
 
 typedef struct work {
@@ -44,6 +46,7 @@ static size_t column_course(const tdm_measure_input *input, const tdm_columns *c
         double xyz[3], lab[3];
         for (size_t k = 0; k < 3; k++)
             xyz[k] = columns->sum[3 * cell + k] / columns->cells[cell];
+        tdm_matte_colour(xyz, input->fall->gloss[i], input->fall->light[i], xyz);
         tdm_xyz_to_lab(xyz, lab);
         at->value[i] = tdm_line_axis_value(&at->axis, lab);
         at->weight[i] = 1;
@@ -120,6 +123,27 @@ static void judge_flat(const tdm_measure_input *input, const tdm_columns *column
     }
 }
 
+/* A small step beside many large ones is texture, not the line. */
+static void drop_small(double usual_step, tdm_line *out)
+{
+    size_t kept = 0, next = 0;
+    for (size_t block = 0; block < out->columns; block++) {
+        if (out->state[block] != TDM_COLUMN_STEP)
+            continue;
+        const size_t i = next++;
+        if (fabs(out->step[i]) < small_share * fabs(usual_step)) {
+            out->state[block] = TDM_COLUMN_UNSURE;
+            continue;
+        }
+        out->across[kept] = out->across[i];
+        out->centre[kept] = out->centre[i];
+        out->width[kept] = out->width[i];
+        out->variance[kept] = out->variance[i];
+        out->step[kept++] = out->step[i];
+    }
+    out->count = kept;
+}
+
 static double median_of(const double *values, size_t count, double *scratch)
 {
     memcpy(scratch, values, count * sizeof *scratch);
@@ -134,6 +158,7 @@ static void fit_columns(const tdm_measure_input *input, const tdm_columns *colum
     if (out->count == 0)
         return;
     const double step = median_of(out->step, out->count, at->value);
+    drop_small(step, out);
     const double width = median_of(out->width, out->count, at->value);
     judge_flat(input, columns, step, width, at, out);
 }

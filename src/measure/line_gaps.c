@@ -4,6 +4,22 @@
 #include "base/fail.h"
 #include "measure/line_spots.h"
 
+/* Past the last flat column of a run, which one column that can't be told doesn't end. */
+static size_t gap_end(const tdm_line *line, size_t first)
+{
+    size_t end = first + 1;
+    while (end < line->columns) {
+        if (line->state[end] == TDM_COLUMN_FLAT)
+            end++;
+        else if (line->state[end] != TDM_COLUMN_STEP && end + 1 < line->columns &&
+                 line->state[end + 1] == TDM_COLUMN_FLAT)
+            end += 2;
+        else
+            break;
+    }
+    return end;
+}
+
 tdm_code tdm_line_gaps(const tdm_measure_input *input, const tdm_line *line, const tdm_stagger_fit *fit,
                        double width, tdm_places *out, tdm_error *error)
 {
@@ -14,9 +30,7 @@ tdm_code tdm_line_gaps(const tdm_measure_input *input, const tdm_line *line, con
     for (size_t first = 0; first < line->columns; first++) {
         if (line->state[first] != TDM_COLUMN_FLAT)
             continue;
-        size_t next = first;
-        while (next < line->columns && line->state[next] == TDM_COLUMN_FLAT)
-            next++;
+        const size_t next = gap_end(line, first);
         const double across = 0.5 * (tdm_line_across(line, first) + tdm_line_across(line, next - 1));
         out->items[out->count++] =
             (tdm_place){.mm = tdm_from_root(input->strip, tdm_stagger_at(fit, across)),

@@ -94,16 +94,17 @@ bool tdm_stagger(const double *across, const double *centre, size_t count, doubl
     double straight = 0, curved = 0;
     double *other = malloc(count * sizeof *other);
     const bool good = other && take_out(across, centre, count, residual, &line, &straight);
-    if (good)
-        line.slope_u /= sqrt(independent(residual, count));
     *out = line;
+    if (good)
+        out->slope_u /= sqrt(independent(residual, count));
     if (good && count >= LEAST_FOR_CURVE && take_out(across, centre, count, other, &curve, &curved) &&
         fabs(tdm_stagger_sagitta(&curve, across[0], across[count - 1])) <=
             gentle * (across[count - 1] - across[0]) &&
         curve_is_better(straight, curved, fmax((double)count * independent(other, count), 2))) {
         memcpy(residual, other, count * sizeof *residual);
         curve.slope = line.slope;
-        curve.slope_u = line.slope_u;
+        /* What the curve explains is no scatter. */
+        curve.slope_u = line.slope_u * curved / straight / sqrt(independent(other, count));
         *out = curve;
     }
     free(other);
