@@ -8,6 +8,7 @@
 
 #include "base/fail.h"
 #include "colour/lab.h"
+#include "measure/matte.h"
 
 static const double window_mm = 8; /* what differs over less than this hardly moves a fit */
 static const double least_sd =
@@ -15,7 +16,9 @@ static const double least_sd =
 static const double most_length = 1.5; /* of the axis, the colour line's direction having 1: a choice */
 enum { LEAST_COLUMNS = 4, TERMS = 4 };
 
-static bool column_lab(const tdm_columns *columns, size_t from, size_t to, size_t block, double lab[3])
+/* Without the gloss and the light along the fall that the whole was freed from. */
+static bool column_lab(const tdm_columns *columns, const tdm_fall *fall, size_t from, size_t to, size_t block,
+                       double lab[3])
 {
     double sum[3] = {0, 0, 0}, cells = 0;
     for (size_t i = from; i < to; i++) {
@@ -28,18 +31,20 @@ static bool column_lab(const tdm_columns *columns, size_t from, size_t to, size_
         return false;
     for (size_t k = 0; k < 3; k++)
         sum[k] /= cells;
+    const size_t middle = (from + to) / 2;
+    tdm_matte_colour(sum, fall->gloss[middle], fall->light[middle], sum);
     tdm_xyz_to_lab(sum, lab);
     return true;
 }
 
 /* Adds the columns' scatter about their mean in one window, and their degrees of freedom. */
-static void add_window(const tdm_columns *columns, size_t from, size_t to, double *labs, double scatter[9],
-                       double *freedom)
+static void add_window(const tdm_columns *columns, const tdm_fall *fall, size_t from, size_t to, double *labs,
+                       double scatter[9], double *freedom)
 {
     size_t count = 0;
     double mean[3] = {0, 0, 0};
     for (size_t block = 0; block < columns->blocks; block++) {
-        if (!column_lab(columns, from, to, block, labs + 3 * count))
+        if (!column_lab(columns, fall, from, to, block, labs + 3 * count))
             continue;
         for (size_t k = 0; k < 3; k++)
             mean[k] += labs[3 * count + k];
@@ -162,7 +167,7 @@ tdm_code tdm_line_axis_make(const tdm_columns *columns, const tdm_fall *fall, do
     const size_t window = (size_t)fmax(window_mm / columns->bin, 1);
     for (size_t i = 0; i + window <= columns->bins; i += window) {
         if (fall->along[i] >= from && fall->along[i + window - 1] <= to)
-            add_window(columns, i, i + window, labs, scatter, &freedom);
+            add_window(columns, fall, i, i + window, labs, scatter, &freedom);
     }
     plain(fall, out);
     if (freedom > 0) {

@@ -8,6 +8,7 @@
 #include "base/fail.h"
 #include "colour/lab.h"
 #include "measure/line_spots.h"
+#include "measure/matte.h"
 #include "measure/spread.h"
 
 /* All choices. */
@@ -81,6 +82,9 @@ static void fill_square(const tdm_measure_input *input, map *out, size_t row, si
         return;
     for (size_t k = 0; k < 3; k++)
         xyz[k] /= used;
+    const size_t seen = (size_t)(((double)row + 0.5) * out->square / input->columns->bin);
+    const size_t bin = seen < input->fall->bins ? seen : input->fall->bins - 1;
+    tdm_matte_colour(xyz, input->fall->gloss[bin], input->fall->light[bin], xyz);
     tdm_xyz_to_lab(xyz, lab);
     for (size_t k = 0; k < 3; k++)
         out->lab[3 * at + k] = (float)lab[k];

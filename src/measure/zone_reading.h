@@ -25,7 +25,7 @@ typedef struct tdm_places {
     size_t count;
 } tdm_places;
 
-enum { TDM_DISTANCES = 3, TDM_MOST_FIGURES = 64 };
+enum { TDM_DISTANCES = 3, TDM_MOST_FIGURES = 96 };
 
 struct tdm_zone_reading {
     char *name; /* owned */
