@@ -31,14 +31,37 @@ static void add_value(tdm_text *cell, const tdm_page *page, tdm_value found, int
     tdm_text_number(cell, found.u, digits, "");
 }
 
+/* d' at each of the distances that the label names. */
+static void add_visibility(tdm_text *cell, const tdm_page *page, const tdm_visibility *seen, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        tdm_text_add(cell, i > 0 ? "/" : "");
+        tdm_text_number(cell, seen[i].dprime, 1, missing(page));
+    }
+}
+
+/* A line that shows, and is never out of sight as far as is looked. */
+static bool never_hides(const tdm_zone_reading *zone, const tdm_figure *figure)
+{
+    tdm_value found;
+    return strcmp(figure->path, "demarcation.hidden_from_m") == 0 &&
+           tdm_zone_value(zone, tdm_figure_find("demarcation.shows_from_m"), &found);
+}
+
 static void add_cell(tdm_text *cell, const tdm_page *page, const tdm_zone_reading *zone,
                      const tdm_figure *figure)
 {
     tdm_value found;
     bool flag = false;
+    size_t count = 0;
+    const tdm_visibility *seen = tdm_zone_visibility(zone, figure, &count);
     const char *word = tdm_zone_word(zone, figure);
     if (tdm_zone_value(zone, figure, &found))
         add_value(cell, page, found, figure->digits);
+    else if (seen)
+        add_visibility(cell, page, seen, count);
+    else if (never_hides(zone, figure))
+        tdm_text_add(cell, "over 10");
     else if (tdm_zone_flag(zone, figure, &flag))
         tdm_text_add(cell, flag ? "yes" : "no");
     else

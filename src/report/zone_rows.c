@@ -38,8 +38,9 @@ static const struct {
 } stand_ins[] = {{"gradient.centre_mm", "gradient.centre_share"},
                  {"gradient.width_mm", "gradient.width_share"}};
 
-/* Null in a zone whose line is always seen, or never, which the other rows say better than a dash. */
-static const char *const only_where_known[] = {"demarcation.shows_from_m", "demarcation.hidden_from_m"};
+/* Null in a zone whose line never shows, which the grade says better than a dash. */
+static const char *const with_a_line[] = {"demarcation.shows_from_m", "demarcation.hidden_from_m"};
+static const char shows_from[] = "demarcation.shows_from_m";
 
 static bool anywhere(const tdm_block *block, const tdm_figure *figure)
 {
@@ -87,7 +88,8 @@ static bool is_absent(const tdm_block *block, const tdm_figure *figure)
 
 bool tdm_block_shows(const tdm_block *block, const tdm_figure *figure)
 {
-    if (figure->kind > TDM_FIGURE_WORD || says_little(block, figure) || is_absent(block, figure))
+    const bool row = figure->kind <= TDM_FIGURE_WORD || figure->kind == TDM_FIGURE_VISIBILITY;
+    if (!row || says_little(block, figure) || is_absent(block, figure))
         return false;
     for (size_t i = 0; i < sizeof left_to_json / sizeof left_to_json[0]; i++) {
         if (strcmp(figure->path, left_to_json[i]) == 0)
@@ -100,8 +102,8 @@ bool tdm_block_shows(const tdm_block *block, const tdm_figure *figure)
     if (strncmp(figure->path, regrowth, strlen(regrowth)) == 0 &&
         !anywhere(block, tdm_figure_find("regrowth.mm_per_month")))
         return false;
-    for (size_t i = 0; i < sizeof only_where_known / sizeof only_where_known[0]; i++) {
-        if (strcmp(figure->path, only_where_known[i]) == 0 && !anywhere(block, figure))
+    for (size_t i = 0; i < sizeof with_a_line / sizeof with_a_line[0]; i++) {
+        if (strcmp(figure->path, with_a_line[i]) == 0 && !anywhere(block, tdm_figure_find(shows_from)))
             return false;
     }
     for (size_t i = 0; i < sizeof stand_ins / sizeof stand_ins[0]; i++) {

@@ -137,7 +137,7 @@ enum { WIDTHS = 4, STAGGERS = 3, STEPS = 3 };
 START_TEST(softer_more_ragged_and_fainter_lines_show_less)
 {
     static const double widths[WIDTHS] = {3, 15, 45, 120}, staggers[STAGGERS] = {0, 8, 30},
-                        steps[STEPS] = {5, 15, 40};
+                        steps[STEPS] = {2, 15, 40};
     const double slack = 1.02;
     double found[STEPS][WIDTHS][STAGGERS];
     for (int i = 0; i < STEPS * WIDTHS * STAGGERS; i++) {
@@ -146,7 +146,8 @@ START_TEST(softer_more_ragged_and_fainter_lines_show_less)
                             .width = widths[width],
                             .stagger = staggers[stagger],
                             .texture = 4,
-                            .centre = 110};
+                            .centre = 110,
+                            .tint = 1}; /* or the faintest might be light alone */
         const double here = dprime_of(&truth, 220, 0.5, 1.2);
         found[step][width][stagger] = here;
         ck_assert(isfinite(here));
@@ -160,7 +161,7 @@ START_TEST(softer_more_ragged_and_fainter_lines_show_less)
     /* and not by a hair's breadth */
     ck_assert_double_gt(found[1][0][0], 4 * found[1][3][0]);
     ck_assert_double_gt(found[1][0][0], 2 * found[1][0][2]);
-    ck_assert_double_gt(found[2][2][1], 5 * found[0][2][1]);
+    ck_assert_double_gt(found[2][2][1], 2.5 * found[0][2][1]); /* 41 CIELAB units against 11 */
 }
 END_TEST
 
