@@ -13,14 +13,16 @@
 
 static const double centre_mm = 2, width_share = 0.1, width_mm = 1.5, stagger_share = 0.15, stagger_mm = 1;
 static const double apart_share = 0.1; /* of local width and stagger together from the whole width */
-/* What was reached over all kinds, so that it can't get worse unseen: shares that may lie beyond. */
-static const double most_shapes = 0.08, most_centres = 0.3, most_widths = 0.45, most_false = 0;
+/* Shares that may lie beyond: what the aims ask of shapes and false lines; for the others what was reached
+ * over all kinds (METHODS.md), so that it can't get worse unseen. */
+static const double most_shapes = 0.05, most_false = 0;
+static const double most_centres = 0.12, most_widths = 0.3, most_staggers = 0.38, most_apart = 0.4;
 
 typedef struct kind {
     const char *name;
-    const char *sets[6]; /* beyond the line's own */
-    bool plain;          /* no line at all */
-    double px_mm;        /* 0: the base scene's 5 */
+    const char *sets[16]; /* beyond the line's own, or in place of it */
+    bool plain;           /* no line at all */
+    double px_mm;         /* 0: the base scene's 5 */
 } kind;
 
 static const kind kinds[] = {
@@ -36,6 +38,13 @@ static const kind kinds[] = {
      {"gloss=0.0", "hair.sweep_deg=-20.0",
       "zones=[{\"name\":\"front\",\"at_mm\":60,\"width_mm\":50,\"length_mm\":170,\"from_mm\":12},"
       "{\"name\":\"side\",\"at_mm\":110,\"width_mm\":50,\"length_mm\":170,\"from_mm\":12}]"},
+     false,
+     0},
+    {"short hair, 20 px a mm, 12 mm wide",
+     {"gloss=0.0", "size=[3000, 2250]", "field_mm=[150, 112.5]", "hair.span_mm=90.0", "hair.length_mm=95.0",
+      "target.at_mm=[120, 30]", "target.width_mm=44.0", "target.in_marks_width=true", "marks.grey=false",
+      "marks.scale=false", "course.width_mm=12.0", "course.centre_mm=25.0", "course.lock_jitter_mm=1.0",
+      "zones=[{\"name\":\"nape\",\"at_mm\":45,\"width_mm\":40,\"length_mm\":60}]"},
      false,
      0},
     {"plain hair", {"gloss=0.0"}, true, 0},
@@ -222,8 +231,8 @@ static void print_row(const char *name, const tally *it)
     if (it->falls > 0)
         printf("%.2f mm, %zu of %zu | %.2f mm, %zu of %zu | %.2f mm, %zu of %zu | %zu of %zu | |\n",
                it->centre_sum / (double)it->falls, it->centres, it->falls, it->width_sum / (double)it->falls,
-               it->widths, it->falls, it->stagger_sum / (double)it->staggers, it->staggers_off, it->staggers,
-               it->apart, it->together);
+               it->widths, it->falls, it->staggers > 0 ? it->stagger_sum / (double)it->staggers : 0,
+               it->staggers_off, it->staggers, it->apart, it->together);
     else
         printf("| | | | %zu |\n", it->above_soft);
 }
@@ -236,6 +245,22 @@ static void add(const tally *from, tally *to)
     to->falls += from->falls;
     to->centres += from->centres;
     to->widths += from->widths;
+    to->staggers += from->staggers;
+    to->staggers_off += from->staggers_off;
+    to->together += from->together;
+    to->apart += from->apart;
+}
+
+static bool few(size_t off, size_t of, double share)
+{
+    return (double)off <= share * (double)of;
+}
+
+static bool within(const tally *all)
+{
+    return few(all->wrong_shape, all->zones, most_shapes) && few(all->above_soft, all->zones, most_false) &&
+           few(all->centres, all->falls, most_centres) && few(all->widths, all->falls, most_widths) &&
+           few(all->staggers_off, all->staggers, most_staggers) && few(all->apart, all->together, most_apart);
 }
 
 /* Exit status: see the top. */
@@ -261,11 +286,7 @@ static int run(const accuracy_run *asked)
         (void)fflush(stdout);
         add(&here, &all);
     }
-    const double zones = (double)all.zones, falls = (double)all.falls;
-    return (double)all.wrong_shape <= most_shapes * zones && (double)all.centres <= most_centres * falls &&
-                   (double)all.widths <= most_widths * falls && (double)all.above_soft <= most_false * zones
-               ? 0
-               : 1;
+    return within(&all) ? 0 : 1;
 }
 
 int main(int count, char **arguments)
