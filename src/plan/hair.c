@@ -67,10 +67,14 @@ static tdm_code find_ends(const tdm_fall *fall, tdm_hair *out, tdm_error *error)
         before = fall->fit.centre[0] - 0.5 * tdm_fall_width(fall);
         beyond = fall->fit.centre[0] + 0.5 * tdm_fall_width(fall);
     }
-    /* A broad fall leaves little before or beyond it. */
-    const double part = fmin(tenth, 10);
-    if (!mean_between(fall, 0, fmax(before, part), out->root_lab) ||
-        !mean_between(fall, fmin(beyond, fall->length - part), fall->length, out->lengths_lab))
+    /* Hair within the line is neither root nor lengths: it is looked at only where a broad fall, or a zone
+     * that begins or ends at the line, leaves nothing else. */
+    const double part = fmin(tenth, 10), length = fall->length;
+    const bool root =
+        mean_between(fall, 0, before, out->root_lab) || mean_between(fall, 0, part, out->root_lab);
+    const bool lengths = mean_between(fall, beyond, length, out->lengths_lab) ||
+                         mean_between(fall, length - part, length, out->lengths_lab);
+    if (!root || !lengths)
         return tdm_fail(error, TDM_ERR_UNUSABLE, NULL, NULL,
                         "too little of the hair at the root or at the ends can be used to plan on it");
     return TDM_OK;

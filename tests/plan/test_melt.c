@@ -54,6 +54,26 @@ static void mean_lab(const tdm_strip *strip, double from, double to, double lab[
     tdm_xyz_to_lab(sum, lab);
 }
 
+/* The colours are given to the drawing. A line 8 mm below the zone's start leaves 5 mm of root before it, one
+ * 8 mm above its end as much of the lengths: hair from within the line would be off by 5 units. Tolerance:
+ * half of a just-noticeable difference, for shading that doesn't even out over 5 mm. */
+START_TEST(ends_are_outside_the_line)
+{
+    made_head head = made_regrown();
+    head.light_share = 0;
+    head.centre = _i == 0 ? 8 : 192;
+    synthetic_zone zone;
+    tdm_hair hair;
+    open_zone(&head, &zone);
+    ck_assert_int_eq(zone.fall.fit.shape, TDM_SHAPE_TRANSITION);
+    part(&zone, &hair);
+    ck_assert_double_eq_tol(hair.root_lab[0], head.root[0], 1.15);
+    ck_assert_double_eq_tol(hair.lengths_lab[0], head.dark[0], 1.15);
+    tdm_hair_free(&hair);
+    synthetic_zone_free(&zone);
+}
+END_TEST
+
 /* A fifth of what the eye can tell: the strands' own colours are found, not given. */
 static void check_profile(const tdm_strip *simulated, const tdm_strip *drawn)
 {
@@ -165,6 +185,7 @@ int main(void)
 {
     TCase *tests = patient_case("melt");
     tcase_add_loop_test(tests, simulated_melt_is_the_drawn_one, 0, (int)(sizeof cases / sizeof cases[0]));
+    tcase_add_loop_test(tests, ends_are_outside_the_line, 0, 2);
     tcase_add_test(tests, feather_is_from_ten_to_ninety_percent);
     tcase_add_test(tests, shade_deposits_only);
     tcase_add_test(tests, coarse_hair_measures_as_fine_hair);
