@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Before a root blend: where it is needed, how far the root shade should run down, and which hair is to be
- * left alone. Figures of colour only. */
+/* Before a root blend: where it is needed, how far the root shade should run down, and which hair isn't
+ * to be lightened. Figures of colour only. */
 #ifndef TIDEMARK_PLAN_H
 #define TIDEMARK_PLAN_H
 
@@ -16,7 +16,7 @@ typedef struct tdm_plan tdm_plan;
 
 typedef struct tdm_plan_options {
     tdm_read_options read;
-    double target_level; /* hair at or above it is left alone; NaN: half a level under the zone's light
+    double target_level; /* hair at or above it isn't lightened; NaN: half a level under the zone's light
                             strands, or under its lengths where these are lighter than the root */
 } tdm_plan_options;
 
@@ -62,13 +62,13 @@ typedef struct tdm_light_hair {
 typedef struct tdm_zone_plan {
     const char *name;
     double weight;     /* of the marks */
-    const char *need;  /* "needed", "optional", "not needed", "not planned" or "can't be said" */
+    const char *need;  /* "needed", "optional", "not needed", "not planned" or "no plan possible" */
     const char *why;   /* one plain sentence for each of these; NULL where there is nothing to say */
     const char *blend; /* what to blend, and what it would look like */
-    const char *leave; /* which hair to leave alone */
+    const char *leave; /* which hair not to lighten */
     double dprime;     /* of the line as it is, at 1.2 m; NaN where it can't be said */
     bool planned;      /* shade and after are given */
-    bool enough;       /* after it the line isn't visible at 1.2 m */
+    bool enough; /* after it d' at 1.2 m is under 2 with a margin, be it of a line or of a steady fall */
     tdm_root_shade shade;
     tdm_simulation after;
     tdm_light_hair light;

@@ -37,7 +37,7 @@ void tdm_plan_free(tdm_plan *plan)
 static tdm_planned_zone nothing_known(void)
 {
     return (tdm_planned_zone){
-        .about = {.need = "can't be said", .dprime = NAN, .weight = 1, .light = tdm_light_unknown()},
+        .about = {.need = TDM_PLAN_IMPOSSIBLE, .dprime = NAN, .weight = 1, .light = tdm_light_unknown()},
         .light_from = NAN};
 }
 

@@ -46,10 +46,12 @@ static void add_order(tdm_text *text, const tdm_plan *plan)
     const tdm_planned_zone *zone = in_place(plan, 1);
     if (!zone)
         return;
-    tdm_text_format(text, "Begin with %s, where the line shows most", zone->about.name);
+    tdm_text_format(text, "Begin with %s", zone->about.name);
     for (unsigned order = 2; (zone = in_place(plan, order)); order++)
         tdm_text_format(text, ", then %s", zone->about.name);
-    tdm_text_add(text, " (d' times the weight in the marks).");
+    tdm_text_add(text, in_place(plan, 2) ? ": by how clearly the line shows, and how much the marks say the "
+                                           "zone is looked at."
+                                         : ".");
 }
 
 /* "crown and nape" */
@@ -112,7 +114,7 @@ tdm_code tdm_plan_put_in_order(tdm_plan *plan, tdm_error *error)
     add_group(&text, plan, "not needed", "needs no blend", "need no blend");
     add_group(&text, plan, "not planned", "has a line that a root shade can't take away",
               "have a line that a root shade can't take away");
-    add_group(&text, plan, "can't be said", "can't be planned from this photograph",
+    add_group(&text, plan, TDM_PLAN_IMPOSSIBLE, "can't be planned from this photograph",
               "can't be planned from this photograph");
     if (text.failed) {
         tdm_text_free(&text);

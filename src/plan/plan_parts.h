@@ -13,7 +13,8 @@ typedef struct tdm_planned_zone {
     bool has_hair;       /* false where the zone couldn't be read */
     tdm_hair hair;       /* in cells of half a millimetre */
     tdm_melt melt;       /* along the path; of use where about.planned */
-    double light_from; /* hair of this luminance or more is to be left alone; NaN where there is no target */
+    bool longest;        /* it ends with the hair */
+    double light_from;   /* hair of this luminance or more isn't to be lightened; NaN without a target */
 } tdm_planned_zone;
 
 struct tdm_plan {
@@ -27,6 +28,8 @@ struct tdm_plan {
 /* A simulated d' must lie so much below the visible one: drawn heads were within 15 % of it. */
 #define TDM_PLAN_MARGIN 0.15
 
+#define TDM_PLAN_IMPOSSIBLE "no plan possible"
+
 /* plan_zone.c: everything but order and sentences. *out is zero but for name and weight. */
 TDM_MUST_CHECK tdm_code tdm_plan_zone_make(const tdm_strip *strip, const struct tdm_zone_reading *reading,
                                            const tdm_level_scale *scale, double target_level,
@@ -35,7 +38,7 @@ TDM_MUST_CHECK tdm_code tdm_plan_zone_make(const tdm_strip *strip, const struct 
 void tdm_plan_light(const tdm_hair *hair, const struct tdm_zone_reading *reading,
                     const tdm_level_scale *scale, double target_level, tdm_planned_zone *out);
 tdm_light_hair tdm_light_unknown(void); /* every figure NaN */
-/* Whether a cell of the hair is to be left alone. */
+/* Whether a cell of the hair is light enough not to be lightened. */
 bool tdm_plan_is_light(const tdm_hair *hair, size_t cell, double light_from);
 
 /* plan_words.c */

@@ -34,7 +34,7 @@ static const char *need_of(const tdm_fall *fall, const tdm_hair *hair, double dp
     const bool line = fall->fit.shape == TDM_SHAPE_TRANSITION || fall->fit.shape == TDM_SHAPE_BAND;
     const char *grade = line ? tdm_line_grade(dprime) : "none";
     if (!isfinite(dprime) || !grade)
-        return "can't be said";
+        return TDM_PLAN_IMPOSSIBLE;
     if (strcmp(grade, "none") == 0)
         return "not needed";
     if (!can_be_melted(fall, hair))
@@ -80,7 +80,12 @@ static tdm_code plan_melt(const tdm_hair *hair, const tdm_fall *fall, const stru
     const tdm_code code = tdm_melt_search(hair, fall, TDM_PLAN_METRES, aim, &found, error);
     if (code != TDM_OK)
         return code;
+    if (!found.possible) {
+        out->about.need = TDM_PLAN_IMPOSSIBLE;
+        return TDM_OK;
+    }
     out->melt = found.melt;
+    out->longest = found.longest;
     out->about.planned = true;
     out->about.enough = found.enough;
     put_shade(hair, &found.melt, reading, scale, &out->about.shade);

@@ -13,9 +13,10 @@ static const double feathers[] = {0.15, 0.3, 0.45, 0.6, 0.75, 0.9}; /* of the re
 enum { DEPTHS = sizeof depths / sizeof depths[0], FEATHERS = sizeof feathers / sizeof feathers[0] };
 static const double reach_step = 1;    /* mm: nobody lays on a shade more exactly */
 static const double least_feather = 2; /* mm */
-/* On the whole strip, should the coarse one have told too little: how often, and how much further, mm. */
-enum { MOST_TRIES = 6 };
-static const double longer = 2;
+/* On the whole strip, should the coarse one have told too little: how often and how much further, mm; and how
+ * many searches, each for less than the one before. The last is for the longest. */
+enum { MOST_TRIES = 6, MOST_ROUNDS = 4 };
+static const double longer = 2, least_lower = 0.95;
 
 typedef struct search {
     const tdm_hair *hair; /* coarse */
@@ -24,6 +25,16 @@ typedef struct search {
     double line_from, line_to; /* of the line as it is */
     double distance_m, aim;
 } search;
+
+typedef struct trial { /* on the whole strip */
+    tdm_strip *scratch;
+    double distance_m, aim, most; /* most: mm at which a melt has to end */
+} trial;
+
+static double end_of(const tdm_melt *melt)
+{
+    return melt->to + 0.5 * melt->feather;
+}
 
 /* Where the zone begins below the root, the shade has been running since the root. */
 static tdm_melt candidate(const tdm_hair *hair, double reach, double depth, double feather)
@@ -67,12 +78,14 @@ static tdm_code best_at(const search *of, double reach, tdm_melt *melt, double *
 }
 
 /* The shortest reach in [least, most] whose best melt is under the aim, by halving: the further a shade runs
- * the softer it can end. *found false where even the longest isn't enough; the melt is its best then. */
+ * the softer it can end. *found false where even the longest isn't enough; the melt is its best then.
+ * *possible false where of no longest melt a d' can be told, and there is none. */
 static tdm_code shortest(const search *of, double least, double most, tdm_melt *melt, bool *found,
-                         tdm_error *error)
+                         bool *possible, tdm_error *error)
 {
     double dprime = INFINITY;
     tdm_code code = best_at(of, most, melt, &dprime, error);
+    *possible = isfinite(dprime);
     *found = dprime <= of->aim;
     double enough = most, little = least - reach_step;
     while (code == TDM_OK && *found && enough - little > 1.5 * reach_step) {
@@ -89,44 +102,56 @@ static tdm_code shortest(const search *of, double least, double most, tdm_melt *
     return code;
 }
 
-/* The melt again on the whole strip; should that show more than the coarse one, it runs a little further. */
-static tdm_code confirm(const tdm_hair *hair, double distance_m, double aim, double most,
-                        tdm_search_result *out, tdm_error *error)
+/* Measured on the whole strip; kept where it shows less than what was kept before. */
+static tdm_code try_melt(const tdm_hair *hair, const tdm_melt *melt, const trial *of, tdm_search_result *best,
+                         tdm_error *error)
 {
-    tdm_strip scratch = {0};
-    tdm_code code = tdm_melt_scratch(hair, &scratch, error);
-    for (int i = 0; code == TDM_OK && i < MOST_TRIES; i++) {
-        code = tdm_melt_measure(hair, &out->melt, distance_m, &scratch, &out->after, error);
-        out->enough = out->after.dprime <= aim;
-        const double reach = out->melt.to + 0.5 * out->melt.feather;
-        if (out->enough || reach + longer > most || i + 1 == MOST_TRIES)
+    tdm_line_figures after;
+    const tdm_code code = tdm_melt_measure(hair, melt, of->distance_m, of->scratch, &after, error);
+    if (code != TDM_OK || !isfinite(after.dprime) || (best->possible && best->after.dprime <= after.dprime))
+        return code;
+    *best = (tdm_search_result){
+        .melt = *melt, .after = after, .possible = true, .enough = after.dprime <= of->aim};
+    return TDM_OK;
+}
+
+/* Should the whole strip show more than the coarse one, the melt runs a little further. */
+static tdm_code run_on(const tdm_hair *hair, tdm_melt melt, const trial *of, tdm_search_result *best,
+                       tdm_error *error)
+{
+    tdm_code code = try_melt(hair, &melt, of, best, error);
+    for (int i = 1; code == TDM_OK && !best->enough && i < MOST_TRIES; i++) {
+        const double reach = end_of(&melt);
+        if (reach + longer > of->most)
             break;
-        out->melt.feather = round(out->melt.feather * (reach + longer) / reach);
-        out->melt.to = reach + longer - 0.5 * out->melt.feather;
+        melt.feather = round(melt.feather * (reach + longer) / reach);
+        melt.to = reach + longer - 0.5 * melt.feather;
+        code = try_melt(hair, &melt, of, best, error);
     }
-    tdm_strip_free(&scratch);
     return code;
 }
 
-/* The search on coarse hair. */
-static tdm_code find(const tdm_hair *coarse, const tdm_fall *fall, double distance_m, double aim, double most,
-                     tdm_melt *melt, tdm_error *error)
+/* Where running on isn't enough, coarse and whole strip differ: the search is for less then, and in the end
+ * for the best that ends with the zone. */
+static tdm_code confirm(const tdm_hair *hair, search *coarse, const trial *of, tdm_search_result *best,
+                        tdm_error *error)
 {
-    tdm_strip scratch = {0};
-    bool found;
-    tdm_fall looked_at = *fall; /* arrays borrowed */
-    const double centre = fall->fit.centre[0], half = 0.5 * tdm_fall_width(fall);
-    const search of = {.hair = coarse,
-                       .scratch = &scratch,
-                       .fall = &looked_at,
-                       .line_from = centre - half,
-                       .line_to = centre + half,
-                       .distance_m = distance_m,
-                       .aim = aim};
-    tdm_code code = tdm_melt_scratch(coarse, &scratch, error);
-    if (code == TDM_OK)
-        code = shortest(&of, fmin(fmax(round(centre), 1), most), most, melt, &found, error);
-    tdm_strip_free(&scratch);
+    const double centre = 0.5 * (coarse->line_from + coarse->line_to);
+    const double least = fmin(fmax(round(centre), 1), of->most);
+    tdm_code code = TDM_OK;
+    bool found = true;
+    for (int round_of = 0; code == TDM_OK && found && !best->enough && round_of < MOST_ROUNDS; round_of++) {
+        tdm_melt melt;
+        bool possible;
+        if (round_of + 1 == MOST_ROUNDS)
+            coarse->aim = 0;
+        code = shortest(coarse, least, of->most, &melt, &found, &possible, error);
+        if (code != TDM_OK || !possible)
+            break;
+        code = run_on(hair, melt, of, best, error);
+        coarse->aim *= best->possible ? fmin(of->aim / best->after.dprime, least_lower) : 0;
+    }
+    best->longest = best->possible && end_of(&best->melt) + longer > of->most;
     return code;
 }
 
@@ -134,15 +159,30 @@ tdm_code tdm_melt_search(const tdm_hair *hair, const tdm_fall *fall, double dist
                          tdm_search_result *out, tdm_error *error)
 {
     tdm_hair coarse = {0};
-    tdm_search_result result = {0};
-    const double most = floor(hair->strip.length);
+    tdm_strip coarse_scratch = {0}, scratch = {0};
+    tdm_fall looked_at = *fall; /* arrays borrowed */
+    tdm_search_result best = {.after = {.centre_mm = NAN, .width_mm = NAN, .dprime = NAN}};
+    const double centre = fall->fit.centre[0], half = 0.5 * tdm_fall_width(fall);
+    search on_coarse = {.hair = &coarse,
+                        .scratch = &coarse_scratch,
+                        .fall = &looked_at,
+                        .line_from = centre - half,
+                        .line_to = centre + half,
+                        .distance_m = distance_m,
+                        .aim = aim};
+    const trial on_whole = {
+        .scratch = &scratch, .distance_m = distance_m, .aim = aim, .most = floor(hair->strip.length)};
     tdm_code code = tdm_hair_coarser(hair, coarse_mm, &coarse, error);
     if (code == TDM_OK)
-        code = find(&coarse, fall, distance_m, aim, most, &result.melt, error);
+        code = tdm_melt_scratch(&coarse, &coarse_scratch, error);
     if (code == TDM_OK)
-        code = confirm(hair, distance_m, aim, most, &result, error);
+        code = tdm_melt_scratch(hair, &scratch, error);
+    if (code == TDM_OK)
+        code = confirm(hair, &on_coarse, &on_whole, &best, error);
+    tdm_strip_free(&coarse_scratch);
+    tdm_strip_free(&scratch);
     tdm_hair_free(&coarse);
     if (code == TDM_OK)
-        *out = result;
+        *out = best;
     return code;
 }

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A plan for a person at a terminal. */
 #include <math.h>
+#include <string.h>
 
+#include "plan/plan_parts.h"
 #include "report/page.h"
 #include "report/warning_list.h"
 #include "report/words.h"
@@ -22,20 +24,31 @@ static void add_value(tdm_text *text, bool unicode, const char *lead, tdm_value 
 }
 
 /* What the sentences leave out. */
+static void add_shade(tdm_text *text, bool unicode, const tdm_zone_plan *zone)
+{
+    const tdm_root_shade *shade = &zone->shade;
+    add_value(text, unicode, " Shade: level ", shade->level, 1, "");
+    for (int k = 0; k < 3; k++) {
+        tdm_text_add(text, k == 0 ? ", CIELAB " : " ");
+        tdm_text_number(text, shade->lab[k], 1, "-");
+    }
+    tdm_text_add(text, ", ");
+    tdm_text_number(text, 100 * shade->way, 0, "-");
+    tdm_text_add(text, " % of the way from root to lengths. Simulated:");
+    add_value(text, unicode, " width ", zone->after.width_mm, 0, " mm,");
+    add_value(text, unicode, " d' ", zone->after.dprime, 1, ".");
+}
+
 static void put_figures(tdm_page *page, const tdm_zone_plan *zone)
 {
     tdm_text text = {0};
-    const tdm_root_shade *shade = &zone->shade;
-    add_value(&text, page->style.unicode, "Shade: level ", shade->level, 1, "");
-    for (int k = 0; k < 3; k++) {
-        tdm_text_add(&text, k == 0 ? ", CIELAB " : " ");
-        tdm_text_number(&text, shade->lab[k], 1, "-");
-    }
-    tdm_text_add(&text, ", ");
-    tdm_text_number(&text, 100 * shade->way, 0, "-");
-    tdm_text_add(&text, " % of the way from root to lengths. Simulated:");
-    add_value(&text, page->style.unicode, " width ", zone->after.width_mm, 0, " mm,");
-    add_value(&text, page->style.unicode, " d' ", zone->after.dprime, 1, ".");
+    if (!isfinite(zone->dprime))
+        return;
+    tdm_text_add(&text, "Now: d' ");
+    tdm_text_number(&text, zone->dprime, 1, "-");
+    tdm_text_add(&text, " at 1.2 m.");
+    if (zone->planned)
+        add_shade(&text, page->style.unicode, zone);
     tdm_page_dim(page);
     tdm_page_put(page, &text, "  ", 2);
     tdm_page_plain(page);
@@ -44,7 +57,8 @@ static void put_figures(tdm_page *page, const tdm_zone_plan *zone)
 static void put_need(tdm_page *page, const tdm_zone_plan *zone)
 {
     tdm_text title = {0};
-    tdm_text_format(&title, "%s: blend %s", zone->name, zone->need);
+    const bool possible = strcmp(zone->need, TDM_PLAN_IMPOSSIBLE) != 0;
+    tdm_text_format(&title, "%s: %s%s", zone->name, possible ? "blend " : "", zone->need);
     tdm_page_line(page);
     tdm_page_rule(page, title.data ? title.data : "");
     page->text.failed = page->text.failed || title.failed;
@@ -60,8 +74,7 @@ static void put_zone(tdm_page *page, const tdm_zone_plan *zone)
         tdm_page_wrap(page, "  ", 2, zone->blend);
     if (zone->leave)
         tdm_page_wrap(page, "  ", 2, zone->leave);
-    if (zone->planned)
-        put_figures(page, zone);
+    put_figures(page, zone);
 }
 
 static void put_level_note(tdm_page *page, const tdm_reading *reading)

@@ -186,8 +186,9 @@ START_TEST(zones_come_by_weight_times_dprime)
         ck_assert_uint_eq(zones[i].about.order, orders[i]);
     ck_assert_str_eq(
         plan.summary,
-        "Begin with front, where the line shows most, then nape, then left (d' times the weight in "
-        "the marks). The shade runs 26 mm further down at front than at nape. right can be left as it "
+        "Begin with front, then nape, then left: by how clearly the line shows, and how much the marks say "
+        "the zone is looked at. The shade runs 26 mm further down at front than at nape. right can be left "
+        "as it "
         "is. crown needs no blend.");
     free(plan.summary);
 }

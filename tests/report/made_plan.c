@@ -70,7 +70,7 @@ static void plan_front(tdm_planned_zone *zone)
     about->planned = about->enough = true;
     about->order = 1;
     about->blend = made_copy("A root shade, feathered out.");
-    about->leave = made_copy("25 % is light: leave it alone.");
+    about->leave = made_copy("25 % is light: don't lighten it.");
     about->shade = (tdm_root_shade){.feather_from_mm = 40,
                                     .to_mm = 60,
                                     .feather_to_mm = 80,
@@ -106,7 +106,7 @@ tdm_plan *made_plan(void)
     plan->zones[1] = made_zone(plan->reading, 1, "not needed");
     plan->zones[2] = (tdm_planned_zone){.about = {.name = plan->reading->zones[2].name,
                                                   .weight = 1,
-                                                  .need = "can't be said",
+                                                  .need = "no plan possible",
                                                   .dprime = NAN,
                                                   .light = tdm_light_unknown()},
                                         .light_from = NAN};
