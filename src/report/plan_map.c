@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/fail.h"
+#include "base/text.h"
 #include "measure/reading_parts.h"
 #include "report/overlay_words.h"
 #include "report/picture.h"
@@ -24,6 +25,7 @@ typedef struct map {
     tdm_map_panel *panels;
     size_t *numbers; /* of the zones in the marks, from 1 */
     size_t count;
+    const char *legend;
     double width, height, bottom;
 } map;
 
@@ -79,11 +81,26 @@ static void place_panels(map *to)
     to->width = left - between + margin;
 }
 
-static const char legend[] =
-    "hatched: this hair is already light; leave it alone. bar beside the hair: how much of the root shade is "
-    "left there. dashes: feathered from the upper to the lower. numbers: mm from the root. pictures are "
-    "looks, "
-    "not measurements.";
+/* Only what is drawn is explained. */
+static void add_legend(tdm_text *text, const map *of)
+{
+    bool hatched = false, planned = false, scaled = false;
+    for (size_t i = 0; i < of->count; i++) {
+        const tdm_planned_zone *zone = of->panels[i].zone;
+        hatched = hatched || isfinite(zone->light_from);
+        planned = planned || zone->about.planned;
+        scaled = scaled || zone->hair.strip.scaled;
+    }
+    if (hatched)
+        tdm_text_add(text, "hatched: this hair is already light; don't lighten it. ");
+    if (planned)
+        tdm_text_add(text,
+                     "bar beside the hair: how much of the root shade is left there. dashes: nearly full "
+                     "down to the upper, almost out by the lower; the shade shows on lighter hair alone. ");
+    if (scaled)
+        tdm_text_add(text, "numbers: mm from the root. ");
+    tdm_text_add(text, "pictures are looks, not measurements.");
+}
 
 /* Words broken at spaces; returns the height they take. Drawn where cairo isn't NULL. */
 static double put_words(cairo_t *cairo, const char *words, double left, double top, double width)
@@ -112,7 +129,7 @@ static double put_words(cairo_t *cairo, const char *words, double left, double t
 static double put_foot(cairo_t *cairo, const map *to)
 {
     const double width = to->width - 2 * margin, top = to->bottom + margin;
-    const double used = put_words(cairo, legend, margin, top, width);
+    const double used = put_words(cairo, to->legend, margin, top, width);
     return used + 8 + put_words(cairo, tdm_caution, margin, top + used + 8, width);
 }
 
@@ -142,10 +159,6 @@ static tdm_code draw(const map *it, cairo_surface_t *surface, tdm_error *error)
 
 static tdm_code draw_map(map *it, uint8_t **bytes, size_t *size, tdm_error *error)
 {
-    place_panels(it);
-    if (it->count == 0)
-        return tdm_fail(error, TDM_ERR_UNUSABLE, it->plan->reading->file, "map",
-                        "no zone could be read, so that there is nothing to draw");
     it->height = ceil(it->bottom + put_foot(NULL, it) + 2 * margin);
     cairo_surface_t *surface =
         cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)ceil(it->width), (int)it->height);
@@ -160,12 +173,27 @@ static tdm_code draw_map(map *it, uint8_t **bytes, size_t *size, tdm_error *erro
     return code;
 }
 
+static tdm_code lay_out(map *it, uint8_t **bytes, size_t *size, tdm_error *error)
+{
+    tdm_text text = {0};
+    place_panels(it);
+    if (it->count == 0)
+        return tdm_fail(error, TDM_ERR_UNUSABLE, it->plan->reading->file, "map",
+                        "no zone could be read, so that there is nothing to draw");
+    add_legend(&text, it);
+    it->legend = text.data;
+    const tdm_code code =
+        text.failed ? tdm_fail_memory(error, it->plan->reading->file) : draw_map(it, bytes, size, error);
+    tdm_text_free(&text);
+    return code;
+}
+
 tdm_code tdm_plan_map(const tdm_plan *plan, uint8_t **bytes, size_t *size, tdm_error *error)
 {
     map it = {.plan = plan,
               .panels = calloc(plan->zone_count, sizeof *it.panels),
               .numbers = calloc(plan->zone_count, sizeof *it.numbers)};
-    const tdm_code code = it.panels && it.numbers ? draw_map(&it, bytes, size, error)
+    const tdm_code code = it.panels && it.numbers ? lay_out(&it, bytes, size, error)
                                                   : tdm_fail_memory(error, plan->reading->file);
     free(it.panels);
     free(it.numbers);

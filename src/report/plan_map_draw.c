@@ -119,22 +119,52 @@ static void add_mm(tdm_text *text, const char *lead, double mm)
     tdm_text_add(text, " mm");
 }
 
+/* Whether every letter of a name has its stroke; a blank doesn't tell one zone from another. */
+static bool all_drawn(const char *name)
+{
+    for (; *name; name++) {
+        if (!strchr("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789.:;'-()%, ", *name))
+            return false;
+    }
+    return true;
+}
+
+static void add_name(tdm_text *text, const char *name, size_t number)
+{
+    if (!all_drawn(name))
+        tdm_text_format(text, "zone %zu  ", number);
+    tdm_text_add(text, name);
+}
+
+static void add_order(tdm_text *text, unsigned order)
+{
+    static const char *const words[] = {"first", "second", "third", "fourth", "fifth", "sixth"};
+    if (order == 0)
+        return;
+    if (order <= sizeof words / sizeof words[0])
+        tdm_text_format(text, ", do it %s", words[order - 1]);
+    else
+        tdm_text_format(text, ", do it as number %u", order);
+}
+
 static void fill_lines(const tdm_map_panel *panel, size_t number, tdm_text lines[LINES])
 {
     const tdm_zone_plan *about = &panel->zone->about;
-    tdm_text_format(&lines[0], "%zu  %s", number, about->name);
-    tdm_text_format(&lines[1], "blend %s", about->need);
-    if (about->order)
-        tdm_text_format(&lines[1], ", do %s", about->order == 1 ? "first" : "later");
+    const bool possible = strcmp(about->need, TDM_PLAN_IMPOSSIBLE) != 0;
+    add_name(&lines[0], about->name, number);
+    tdm_text_format(&lines[1], "%s%s", possible ? "blend " : "", about->need);
+    add_order(&lines[1], about->order);
     if (about->planned) {
-        add_mm(&lines[2], "full to ", about->shade.feather_from_mm);
-        add_mm(&lines[2], ", out by ", about->shade.feather_to_mm);
+        add_mm(&lines[2], "nearly full to ", about->shade.feather_from_mm);
+        add_mm(&lines[2], ", almost out by ", about->shade.feather_to_mm);
         tdm_text_add(&lines[2], ", level ");
         tdm_text_number(&lines[2], about->shade.level.value, 1, "-");
     }
     if (isfinite(about->light.share.value)) {
         tdm_text_number(&lines[3], 100 * about->light.share.value, 0, "-");
-        tdm_text_add(&lines[3], " % at level ");
+        tdm_text_add(&lines[3], " % (give or take ");
+        tdm_text_number(&lines[3], 100 * about->light.share.u, 0, "-");
+        tdm_text_add(&lines[3], ") at level ");
         tdm_text_number(&lines[3], about->light.target_level, 1, "-");
         tdm_text_add(&lines[3], " or lighter");
     }
