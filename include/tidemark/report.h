@@ -47,7 +47,7 @@ TDM_API TDM_MUST_CHECK tdm_code tdm_plan_text(const tdm_plan *plan, const tdm_te
                                               tdm_error *error);
 TDM_API TDM_MUST_CHECK tdm_code tdm_plan_json(const tdm_plan *plan, char **out, tdm_error *error);
 
-/* A PNG picture of every zone laid straight: which hair to leave alone, how far the shade runs, what it would
+/* A PNG picture of every zone laid straight: which hair not to lighten, how far the shade runs, what it would
  * look like; to be freed with tdm_free. TDM_ERR_UNUSABLE where no zone could be read. */
 TDM_API TDM_MUST_CHECK tdm_code tdm_plan_map(const tdm_plan *plan, uint8_t **bytes, size_t *size,
                                              tdm_error *error);

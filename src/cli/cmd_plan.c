@@ -11,7 +11,7 @@ static const tdm_usage usage = {
     .about = "Plans a root blend from the photograph taken before it: for each marked zone, whether the\n"
              "line needs one; how far a root shade should run down and be feathered so that the line\n"
              "is no longer seen from 1.2 m, by simulation; which depth and tone lies between root and\n"
-             "lengths; which hair is already light and is to be left alone. Figures of colour only:\n"
+             "lengths; which hair is already light and isn't to be lightened. Figures of colour only:\n"
              "no products, no developer, no timing.\n"
              "\n"
              "Exit status: 0 done, 1 done but the photograph isn't usable for measuring, 2 wrong\n"
@@ -77,6 +77,9 @@ static int work(const tdm_options *options)
 {
     tdm_error error = {0};
     tdm_plan *plan = NULL;
+    const int unwritable = tdm_check_folder(options, TDM_OUTPUT_MAP);
+    if (unwritable >= 0)
+        return unwritable;
     const tdm_plan_options how = {.read = tdm_options_reading(options, 0),
                                   .target_level = options->target_level};
     if (tdm_plan_photo(options->photos.at[0], tdm_options_marks(options, 0), &how, &plan, &error) != TDM_OK)

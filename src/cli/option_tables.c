@@ -59,11 +59,11 @@ static struct poptOption target_file_group[] = {
 
 static struct poptOption plan_group[] = {
     VALUE("target-level", OPTION_TARGET_LEVEL,
-          "hair of this level or lighter is left alone (default: half a level under the light strands)", "N"),
+          "hair of this level or lighter is light enough (default: half a level under the light strands)", "N"),
     POPT_TABLEEND};
 
 static struct poptOption plan_file_group[] = {
-    OUTPUT("map", TDM_OUTPUT_MAP, "write a PNG picture: hair to leave alone, run of the shade, and after"),
+    OUTPUT("map", TDM_OUTPUT_MAP, "write a PNG picture: hair not to lighten, run of the shade, and after"),
     POPT_TABLEEND};
 
 static struct poptOption scale_file_group[] = {

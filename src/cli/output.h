@@ -8,6 +8,10 @@
  * file, or the same as another. To be asked before the work is done. */
 int tdm_check_outputs(const tdm_options *options);
 
+/* Below zero: go on. Otherwise status 4, where nothing can be written beside the output's name, said as the
+ * writing would say it. For a file that comes after long work. */
+int tdm_check_folder(const tdm_options *options, tdm_output output);
+
 /* Pieces of text, one after another, to the file of --output or to standard output. */
 TDM_MUST_CHECK tdm_code tdm_put_output(const tdm_options *options, const char *const *pieces, size_t count,
                                        tdm_error *error);

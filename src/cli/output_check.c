@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <errno.h>
 #include <limits.h>
 #include <stdio.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include "message.h"
 #include "option_tables.h"
@@ -67,15 +69,35 @@ static const char *last_part(const char *path)
     return slash ? slash + 1 : path;
 }
 
-static bool stat_folder(const char *path, struct stat *about)
+/* Of the file, "." where it names none; false where that is too long. */
+static bool folder_of(const char *path, char folder[PATH_MAX])
 {
-    char folder[PATH_MAX];
     const size_t length = (size_t)(last_part(path) - path);
-    if (length >= sizeof folder)
+    if (length >= PATH_MAX)
         return false;
     memcpy(folder, path, length);
     folder[length] = '\0';
-    return stat(length > 0 ? folder : ".", about) == 0;
+    if (length == 0)
+        memcpy(folder, ".", 2);
+    return true;
+}
+
+static bool stat_folder(const char *path, struct stat *about)
+{
+    char folder[PATH_MAX];
+    return folder_of(path, folder) && stat(folder, about) == 0;
+}
+
+int tdm_check_folder(const tdm_options *options, tdm_output output)
+{
+    char folder[PATH_MAX];
+    const char *path = options->outputs[output];
+    if (!path || !folder_of(path, folder) || access(folder, W_OK | X_OK) == 0)
+        return GO_ON; /* of a name that is too long the writing tells */
+    tdm_error error = {.code = TDM_ERR_SYSTEM};
+    (void)snprintf(error.file, sizeof error.file, "%s", path);
+    (void)snprintf(error.text, sizeof error.text, "can't be written: %s", strerror(errno));
+    return tdm_say_error(&error);
 }
 
 /* Also where neither is there yet. */

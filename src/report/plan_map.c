@@ -92,7 +92,7 @@ static void add_legend(tdm_text *text, const map *of)
         scaled = scaled || zone->hair.strip.scaled;
     }
     if (hatched)
-        tdm_text_add(text, "hatched: this hair is already light; don't lighten it. ");
+        tdm_text_add(text, "hatched: at the level named above it or lighter; don't lighten it. ");
     if (planned)
         tdm_text_add(text,
                      "bar beside the hair: how much of the root shade is left there. dashes: nearly full "
