@@ -157,6 +157,22 @@ START_TEST(short_hair_is_said_to_be_too_short)
 }
 END_TEST
 
+/* Four cells in ten are hair, and none near the places beside which a line could be told. */
+START_TEST(patchy_hair_has_no_melt)
+{
+    const made_head head = made_regrown();
+    synthetic_zone zone;
+    tdm_hair hair;
+    open_hair(&head, 240, &zone, &hair);
+    const size_t cols = hair.strip.cols;
+    for (size_t cell = 0; cell < hair.strip.rows * cols; cell++)
+        hair.strip.use[cell] = cell / cols % 10 < 4 && synthetic_noise((unsigned)cell, 9) > 3;
+    const tdm_search_result found = search(&hair, &zone);
+    ck_assert(!found.possible && !found.enough);
+    close_hair(&zone, &hair);
+}
+END_TEST
+
 int main(void)
 {
     TCase *tests = patient_case("search");
