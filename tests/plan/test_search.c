@@ -180,5 +180,6 @@ int main(void)
     tcase_add_loop_test(tests, no_shorter_melt_is_enough, 0, 2);
     tcase_add_test(tests, shade_lies_between_root_and_lengths);
     tcase_add_test(tests, short_hair_is_said_to_be_too_short);
+    tcase_add_test(tests, patchy_hair_has_no_melt);
     return run_case("search", tests);
 }
