@@ -59,7 +59,8 @@ static struct poptOption target_file_group[] = {
 
 static struct poptOption plan_group[] = {
     VALUE("target-level", OPTION_TARGET_LEVEL,
-          "hair of this level or lighter is light enough (default: half a level under the light strands)", "N"),
+          "hair of this level or lighter is light enough (default: half a level under the light strands)",
+          "N"),
     POPT_TABLEEND};
 
 static struct poptOption plan_file_group[] = {

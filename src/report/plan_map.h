@@ -20,7 +20,8 @@ enum { TDM_MAP_RULER = 56, TDM_MAP_BAR = 26, TDM_MAP_GAP = 10 };
 
 double tdm_map_panel_width(const tdm_map_panel *panel);
 
-/* plan_map_hair.c: pixels of the hair, with what is not to be lightened hatched, and of the hair after the melt.
+/* plan_map_hair.c: pixels of the hair, with what is not to be lightened hatched, and of the hair after the
+ * melt.
  */
 TDM_MUST_CHECK tdm_code tdm_map_hair(const tdm_map_panel *panel, cairo_surface_t *surface, tdm_error *error);
 
