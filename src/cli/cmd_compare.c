@@ -51,10 +51,8 @@ static int usable_status(const tdm_options *options, tdm_reading *const readings
 {
     int status = 0;
     for (size_t i = 0; i < 2; i++) {
-        if (tdm_reading_usable(readings[i]))
-            continue;
-        tdm_say_unusable(options->photos.at[i]);
-        status = tdm_exit_status(TDM_ERR_UNUSABLE);
+        const int here = tdm_say_usable(options->photos.at[i], readings[i]);
+        status = here != 0 ? here : status;
     }
     return status;
 }

@@ -62,10 +62,7 @@ static int report(const tdm_options *options, const tdm_reading *reading)
     tdm_free(budget);
     if (code != TDM_OK)
         return tdm_say_error(&error);
-    if (tdm_reading_usable(reading))
-        return 0;
-    tdm_say_unusable(options->photos.at[0]);
-    return tdm_exit_status(TDM_ERR_UNUSABLE);
+    return tdm_say_usable(options->photos.at[0], reading);
 }
 
 static int work(const tdm_options *options)

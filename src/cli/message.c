@@ -105,11 +105,14 @@ void tdm_say_warnings(const char *file, const tdm_warning *warnings, size_t coun
     }
 }
 
-void tdm_say_unusable(const char *file)
+int tdm_say_usable(const char *file, const tdm_reading *reading)
 {
     line it = {.size = 0};
+    if (tdm_reading_usable(reading))
+        return 0;
     put_part(&it, "tidemark");
     put_part(&it, file);
     put(&it, "isn't usable for measuring; the warnings say why");
     say(&it);
+    return tdm_exit_status(TDM_ERR_UNUSABLE);
 }

@@ -16,7 +16,7 @@ int tdm_usage_error(const char *format, ...) TDM_PRINTF(1, 2);
 /* `tidemark: FILE: warning: text`, with the zone before the text where it has one. file may be NULL. */
 void tdm_say_warnings(const char *file, const tdm_warning *warnings, size_t count);
 
-/* That the photograph isn't usable, and why where not already said. */
-void tdm_say_unusable(const char *file);
+/* Says so where the photograph that was read isn't usable; returns the exit status for it, 0 where it is. */
+int tdm_say_usable(const char *file, const tdm_reading *reading);
 
 #endif
