@@ -122,10 +122,15 @@ tdm_code tdm_strand_grid_make(const tdm_measure_input *input, tdm_strand_grid *o
         return tdm_fail(error, TDM_ERR_UNUSABLE, NULL, NULL,
                         "the hair below the line is too short to tell light strands from dark");
     grid.windows = (strip->rows - first) / per_window;
+    grid.window = (double)per_window * strip->cell;
     grid.lab = calloc(3 * cell_count(&grid), sizeof *grid.lab);
     grid.score = calloc(cell_count(&grid), sizeof *grid.score);
     grid.xyz = calloc(3 * cell_count(&grid), sizeof *grid.xyz);
-    tdm_code code = grid.lab && grid.score && grid.xyz ? TDM_OK : tdm_fail_memory(error, NULL);
+    grid.slope = calloc(cell_count(&grid), sizeof *grid.slope);
+    grid.light = calloc(cell_count(&grid), sizeof *grid.light);
+    tdm_code code = grid.lab && grid.score && grid.xyz && grid.slope && grid.light
+                        ? TDM_OK
+                        : tdm_fail_memory(error, NULL);
     if (code == TDM_OK) {
         fill(strip, first, per_window, &grid);
         for (size_t coordinate = 0; coordinate < 3; coordinate++)
@@ -145,5 +150,7 @@ void tdm_strand_grid_free(tdm_strand_grid *grid)
     free(grid->lab);
     free(grid->score);
     free(grid->xyz);
+    free(grid->slope);
+    free(grid->light);
     *grid = (tdm_strand_grid){0};
 }

@@ -211,9 +211,31 @@ static void report(const tdm_measure_input *input, const tdm_strand_grid *grid, 
     tdm_put(out, &out->strands.contrast_de00, de00, &whole);
 }
 
-static tdm_code measure_grid(const tdm_measure_input *input, const tdm_strand_grid *grid,
-                             const histograms *from, struct tdm_zone_reading *out, tdm_warnings *warnings,
-                             tdm_error *error)
+static void mark_light(const tdm_mixture *mixture, tdm_strand_grid *grid)
+{
+    for (size_t i = 0; i < grid->windows * grid->cols; i++)
+        grid->light[i] = isfinite(grid->score[i]) ? tdm_mixture_posterior(mixture, grid->score[i]) : NAN;
+}
+
+static tdm_code keep_map(const tdm_measure_input *input, const tdm_strand_grid *grid, tdm_strand_map *out,
+                         tdm_error *error)
+{
+    float *light = malloc(grid->windows * grid->cols * sizeof *light);
+    if (!light)
+        return tdm_fail_memory(error, NULL);
+    for (size_t i = 0; i < grid->windows * grid->cols; i++)
+        light[i] = (float)grid->light[i];
+    *out = (tdm_strand_map){.windows = grid->windows,
+                            .cols = grid->cols,
+                            .from = grid->from,
+                            .window = grid->window,
+                            .cell = input->strip->cell,
+                            .light = light};
+    return TDM_OK;
+}
+
+static tdm_code measure_grid(const tdm_measure_input *input, tdm_strand_grid *grid, const histograms *from,
+                             struct tdm_zone_reading *out, tdm_warnings *warnings, tdm_error *error)
 {
     parts found = {.share_u = NAN};
     if (!two_parts(from, grid->windows, &found.mixture) || !fit_partial(from, &found))
@@ -224,7 +246,11 @@ static tdm_code measure_grid(const tdm_measure_input *input, const tdm_strand_gr
     report(input, grid, &found, out);
     if (!out->strands.separable)
         return TDM_OK;
-    return tdm_ribbons(input, grid, &found.mixture, out, warnings, error);
+    mark_light(&found.mixture, grid);
+    tdm_code made = keep_map(input, grid, &out->strands.map, error);
+    if (made == TDM_OK)
+        made = tdm_ribbons(input, grid, &found.mixture, out, warnings, error);
+    return made;
 }
 
 static tdm_code compute(const tdm_measure_input *input, struct tdm_zone_reading *out, tdm_warnings *warnings,

@@ -57,5 +57,6 @@ void tdm_zone_reading_clear(struct tdm_zone_reading *zone)
     free(zone->gradient.profile.points);
     free(zone->demarcation.gaps.items);
     free(zone->demarcation.bleeds.items);
+    tdm_strand_map_clear(&zone->strands.map);
     tdm_zone_reading_init(zone);
 }

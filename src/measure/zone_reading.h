@@ -5,6 +5,7 @@
 #define TDM_MEASURE_ZONE_READING_H
 
 #include "base/warnings.h"
+#include "measure/strand_map.h"
 #include "tidemark/reading.h"
 
 /* Colour of an area: the mean of linear XYZ over its used cells, then CIELAB. lab[0] NaN means null. */
@@ -25,7 +26,7 @@ typedef struct tdm_places {
     size_t count;
 } tdm_places;
 
-enum { TDM_DISTANCES = 3, TDM_MOST_FIGURES = 96 };
+enum { TDM_DISTANCES = 3, TDM_MOST_FIGURES = 192 };
 
 struct tdm_zone_reading {
     char *name; /* owned */
@@ -78,6 +79,7 @@ struct tdm_zone_reading {
         double ribbon_median, ribbon_p25, ribbon_p75; /* mm */
         double spacing_median, spacing_cv;
         double start_median, start_p25, start_p75;
+        tdm_strand_map map; /* below the line; nothing where strands aren't separable */
     } strands;
 
     tdm_budget budgets[TDM_MOST_FIGURES]; /* of the VALUE figures, by row of the figures' table */
