@@ -39,10 +39,12 @@ bool scn_canvas_make(scn_canvas *canvas, const scn_scene *scene, const scn_flow 
     canvas->cover = calloc(room, sizeof *canvas->cover);
     if (needs_more(scene))
         canvas->more = calloc(room, sizeof *canvas->more);
+    if (scene->lights.share > 0)
+        canvas->ways = calloc(room, sizeof *canvas->ways);
     if (isfinite(scene->cast.parting_at))
         canvas->skin = calloc(room, sizeof *canvas->skin);
     if (!canvas->pixels || !canvas->cover || (needs_more(scene) && !canvas->more) ||
-        (isfinite(scene->cast.parting_at) && !canvas->skin))
+        (scene->lights.share > 0 && !canvas->ways) || (isfinite(scene->cast.parting_at) && !canvas->skin))
         return scn_fail("size", "out of memory");
     return true;
 }
@@ -52,12 +54,13 @@ void scn_canvas_free(scn_canvas *canvas)
     free(canvas->pixels);
     free(canvas->cover);
     free(canvas->more);
+    free(canvas->ways);
     free(canvas->skin);
     *canvas = (scn_canvas){0};
 }
 
 static void blend(scn_canvas *canvas, long x, long y, float alpha, const scn_pixel *value,
-                  const scn_more *more)
+                  const scn_more *more, scn_way way)
 {
     const size_t at = scn_canvas_at(canvas, (size_t)x, (size_t)y);
     float *p = canvas->pixels[at].v;
@@ -66,12 +69,16 @@ static void blend(scn_canvas *canvas, long x, long y, float alpha, const scn_pix
     canvas->cover[at] += alpha * (1.0f - canvas->cover[at]);
     for (int k = 0; canvas->more && k < SCN_MORE; k++)
         canvas->more[at].v[k] += alpha * (more->v[k] - canvas->more[at].v[k]);
+    if (canvas->ways) {
+        canvas->ways[at].x += alpha * (way.x - canvas->ways[at].x);
+        canvas->ways[at].y += alpha * (way.y - canvas->ways[at].y);
+    }
 }
 
 /* One span across the strand: pixels of row (or column) `line` from low to high, partly covered at the ends.
  */
 static void span(scn_canvas *canvas, bool steep, long line, float low, float high, float alpha,
-                 const scn_pixel *value, const scn_more *more)
+                 const scn_pixel *value, const scn_more *more, scn_way way)
 {
     const long size = (long)(steep ? canvas->width : canvas->height);
     long first = (long)floorf(low), last = (long)floorf(high);
@@ -84,9 +91,9 @@ static void span(scn_canvas *canvas, bool steep, long line, float low, float hig
         if (covered <= 0)
             continue;
         if (steep)
-            blend(canvas, i, line, covered, value, more);
+            blend(canvas, i, line, covered, value, more, way);
         else
-            blend(canvas, line, i, covered, value, more);
+            blend(canvas, line, i, covered, value, more, way);
     }
 }
 
@@ -97,6 +104,7 @@ static void piece(scn_canvas *canvas, const scn_knot *a, const scn_knot *b)
     const float length = steep ? dy : dx, start = steep ? a->y : a->x;
     if (fabsf(length) < 1e-6f)
         return;
+    const float run = sqrtf(dx * dx + dy * dy);
     const float slope = steep ? dx / dy : dy / dx, stretch = sqrtf(1 + slope * slope);
     const float low = length > 0 ? start : start + length, high = length > 0 ? start + length : start;
     const long lines = (long)(steep ? canvas->height : canvas->width);
@@ -114,7 +122,7 @@ static void piece(scn_canvas *canvas, const scn_knot *a, const scn_knot *b)
         for (int k = 0; canvas->more && k < SCN_MORE; k++)
             more.v[k] = a->more.v[k] + t * (b->more.v[k] - a->more.v[k]);
         span(canvas, steep, line, centre - half, centre + half, a->alpha + t * (b->alpha - a->alpha), &value,
-             &more);
+             &more, (scn_way){dx / run, dy / run});
     }
 }
 

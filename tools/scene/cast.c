@@ -41,6 +41,10 @@ static void part_row(scn_canvas *canvas, size_t y, double centre, double half)
             canvas->pixels[at].v[k] *= 1 - skin;
         for (int k = 0; canvas->more && k < SCN_MORE; k++)
             canvas->more[at].v[k] *= 1 - skin;
+        if (canvas->ways) {
+            canvas->ways[at].x *= 1 - skin;
+            canvas->ways[at].y *= 1 - skin;
+        }
     }
 }
 

@@ -75,10 +75,15 @@ enum { SCN_PLAIN = 0, SCN_PLAIN_LIGHT = 3, SCN_CAST = 6, SCN_BAND_SHEEN, SCN_MOR
 typedef struct {
     float v[SCN_MORE];
 } scn_more;
+/* Which way the strands run from root to tip: a direction of length 1, in the picture, by cover. */
+typedef struct {
+    float x, y;
+} scn_way;
 typedef struct {
     scn_pixel *pixels; /* width x height from the picture's (left, top), at scn_canvas_at */
     float *cover;
     scn_more *more; /* as the pixels; NULL where nothing needs it */
+    scn_way *ways;  /* as the pixels; NULL without light strands */
     float *skin;    /* share of the pixel where a parting shows; NULL without one */
     size_t left, top, width, height;
 } scn_canvas;
@@ -191,8 +196,14 @@ typedef struct {
     size_t count;
     double step_mm, px_mm, half_mm;
 } scn_path;
+/* Where the zone's path lies at s mm from its start, mm in the picture. */
+scn_point scn_zone_at(const scn_flow *flow, const scn_zone *zone, double s);
 bool scn_path_make(scn_path *path, const scn_scene *scene, const scn_flow *flow, const scn_zone *zone);
 void scn_path_free(scn_path *path);
+/* The path's direction at s, of length 1, and the pixels' place at s along and `across` to the right hand of
+   it. */
+scn_point scn_path_way(const scn_path *path, double s);
+scn_point scn_path_at(const scn_path *path, double s, double across);
 /* False outside the zone; `hint` is kept from call to call. */
 bool scn_path_place(const scn_path *path, double x, double y, size_t *hint, double *s, double *t);
 

@@ -24,7 +24,7 @@ static json_t *path_of(const scn_scene *scene, const scn_flow *flow, const scn_z
     const int pieces = (int)fmax(2, ceil(zone->length / 25));
     json_t *list = json_array();
     for (int i = 0; i <= pieces; i++) {
-        scn_point p = scn_flow_at(flow, zone->at, zone->from + zone->length * i / pieces);
+        scn_point p = scn_zone_at(flow, zone, zone->length * i / pieces);
         p = (scn_point){p.x * scene->px_mm, p.y * scene->px_mm};
         *inside =
             *inside && p.x >= 0 && p.y >= 0 && p.x <= (double)scene->width && p.y <= (double)scene->height;

@@ -17,6 +17,8 @@ typedef struct {
     tally parts[PARTS];
     scn_mix_sums mix;
     scn_course_sums course;
+    scn_way_sums ways;
+    scn_runs runs;
     double bare; /* cover that lacks */
 } zone_sums;
 
@@ -28,13 +30,15 @@ static bool sums_make(zone_sums *sums, const scn_zone *zone)
         .course = {.bins = bins, .columns = (size_t)ceil(zone->width / bin_mm), .bin_mm = bin_mm}};
     sums->mix.rows = calloc(bins * SCN_MIX, sizeof(double));
     sums->course.sums = calloc(sums->course.bins * sums->course.columns * 8, sizeof(double));
-    return sums->mix.rows && sums->course.sums;
+    return sums->mix.rows && sums->course.sums && scn_ways_make(&sums->ways, zone);
 }
 
 static void sums_free(zone_sums *sums)
 {
     free(sums->mix.rows);
     free(sums->course.sums);
+    scn_ways_free(&sums->ways);
+    scn_runs_free(&sums->runs);
 }
 
 static void add(double *to, const double *xyz, double cover)
@@ -55,10 +59,15 @@ static void add_plain(double *to, const scn_more *more, double cover, double lig
     to[7] += light;
 }
 
+static double edge_of(const scn_zone *zone)
+{
+    return fmin(0.1 * zone->length, 20);
+}
+
 static void add_pixel(zone_sums *sums, const scn_paint *paint, const scn_zone *zone, const scn_pixel *pixel,
                       const scn_more *more, double cover, double s, double t)
 {
-    const double edge = fmin(0.1 * zone->length, 20), third = zone->length / 3;
+    const double edge = edge_of(zone), third = zone->length / 3;
     const double shade = (double)pixel->v[SCN_SHADE] / cover, light = (double)pixel->v[SCN_LIGHT] / cover;
     const double w = (double)pixel->v[SCN_PROGRESS] / cover;
     double body[3];
@@ -101,6 +110,8 @@ static void gather(zone_sums *sums, const scn_paint *paint, const scn_zone *zone
                 continue;
             const double cover = (double)canvas->cover[at];
             sums->bare += 1 - cover;
+            if (canvas->ways)
+                scn_add_way(&sums->ways, path, canvas->ways[at], s, -t);
             if (cover > 0.05)
                 add_pixel(sums, paint, zone, &canvas->pixels[at], scene->melt.on ? &canvas->more[at] : NULL,
                           cover, s, t);
@@ -148,7 +159,7 @@ static json_t *zone_json(const scn_scene *scene, const scn_paint *paint, const s
                          const zone_sums *sums)
 {
     double local = NAN, stagger = NAN;
-    const double share = scn_unmixed(&sums->mix, 0).share;
+    const double share = scn_unmixed(&sums->mix, (scn_stretch){0, zone->length}).share;
     const scn_shape shape = shape_seen(scene);
     const bool turns = shape == SCN_TRANSITION, falls = turns || shape == SCN_RAMP;
     const scn_ends ends = scn_paint_ends(paint, scn_gap_share(scene, zone)),
@@ -158,6 +169,10 @@ static json_t *zone_json(const scn_scene *scene, const scn_paint *paint, const s
     if (turns && !scn_columns_of(&line_ends, &sums->course, column_mm, &local, &stagger))
         local = stagger = NAN;
     const double below = turns && isfinite(fall.centre + fall.width) ? fall.centre + 0.5 * fall.width : 0;
+    const scn_stretch parts[4] = {{0, edge_of(zone)},
+                                  {zone->length / 3, zone->length * 2 / 3},
+                                  {zone->length - edge_of(zone), zone->length},
+                                  {below, zone->length}};
     return json_pack("{s:s, s:f, s:f, s:o, s:o, s:o, s:o, s:{s:s, s:o, s:o}, s:{s:o, s:o}, s:o, s:f}", "name",
                      zone->name, "length_mm", zone->length, "width_mm", zone->width, "root",
                      part_json(&sums->parts[ROOT]), "mid", part_json(&sums->parts[MID]), "ends",
@@ -165,7 +180,7 @@ static json_t *zone_json(const scn_scene *scene, const scn_paint *paint, const s
                      "shape", shape_of(shape), "centre_mm", scn_number_json(fall.centre + zone->from),
                      "width_mm", scn_number_json(fall.width), "demarcation", "local_width_mm",
                      scn_number_json(local), "stagger_mm", scn_number_json(stagger), "strands",
-                     scn_strands_json(scene, &sums->mix, below), "bare_share",
+                     scn_strands_json(scene, &sums->mix, &sums->ways, &sums->runs, parts), "bare_share",
                      sums->bare / fmax(1, sums->bare + sums->parts[OVERALL].v[3]));
 }
 
@@ -177,7 +192,9 @@ static json_t *one_zone(const scn_scene *scene, const scn_flow *flow, const scn_
     json_t *out = NULL;
     if (sums_make(&sums, zone) && scn_path_make(&path, scene, flow, zone)) {
         gather(&sums, paint, zone, &path, canvas);
-        out = zone_json(scene, paint, zone, &sums);
+        scn_ways_even(&sums.ways);
+        if (!canvas->ways || scn_runs_make(&sums.runs, zone, &path, &sums.ways, canvas))
+            out = zone_json(scene, paint, zone, &sums);
         if (zone->from > 0)
             (void)json_object_set_new(out, "from_mm", json_real(zone->from));
         if (!scn_tell_line(out, scene, flow, paint, zone, &path)) {

@@ -4,6 +4,11 @@
 
 #include "drawing.h"
 
+scn_point scn_zone_at(const scn_flow *flow, const scn_zone *zone, double s)
+{
+    return scn_flow_at(flow, zone->at, zone->from + s);
+}
+
 bool scn_path_make(scn_path *path, const scn_scene *scene, const scn_flow *flow, const scn_zone *zone)
 {
     const double step = 0.5;
@@ -13,7 +18,7 @@ bool scn_path_make(scn_path *path, const scn_scene *scene, const scn_flow *flow,
                        .half_mm = 0.5 * zone->width};
     path->path = calloc(path->count, sizeof *path->path);
     for (size_t i = 0; path->path && i < path->count; i++) {
-        const scn_point p = scn_flow_at(flow, zone->at, zone->from + (double)i * step);
+        const scn_point p = scn_zone_at(flow, zone, (double)i * step);
         path->path[i] = (scn_point){p.x * scene->px_mm, p.y * scene->px_mm};
     }
     return path->path || scn_fail(zone->name, "out of memory");
@@ -23,6 +28,27 @@ void scn_path_free(scn_path *path)
 {
     free(path->path);
     path->path = NULL;
+}
+
+/* The piece of the path that s lies on. */
+static size_t piece_of(const scn_path *path, double s)
+{
+    return (size_t)fmin(fmax(floor(s / path->step_mm), 0), (double)path->count - 2);
+}
+
+scn_point scn_path_way(const scn_path *path, double s)
+{
+    const scn_point *a = path->path + piece_of(path, s);
+    const double dx = a[1].x - a[0].x, dy = a[1].y - a[0].y, length = hypot(dx, dy);
+    return (scn_point){dx / length, dy / length};
+}
+
+scn_point scn_path_at(const scn_path *path, double s, double across)
+{
+    const size_t i = piece_of(path, s);
+    const scn_point way = scn_path_way(path, s), a = path->path[i], b = path->path[i + 1];
+    const double part = s / path->step_mm - (double)i, off = across * path->px_mm;
+    return (scn_point){a.x + part * (b.x - a.x) - off * way.y, a.y + part * (b.y - a.y) + off * way.x};
 }
 
 /* Newton steps along the path from the last pixel's place; the path bends little, so two or three do. */
