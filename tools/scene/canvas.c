@@ -5,9 +5,14 @@
 
 #include "drawing.h"
 
+bool scn_carries_plain(const scn_scene *scene)
+{
+    return scene->melt.on || scene->second_lights.share > 0;
+}
+
 static bool needs_more(const scn_scene *scene)
 {
-    return scene->melt.on || scene->cast.amount > 0 || scene->cast.sheen_amount > 0;
+    return scn_carries_plain(scene) || scene->cast.amount > 0 || scene->cast.sheen_amount > 0;
 }
 
 /* The box that holds all hair, with room for flyaways. */
@@ -72,6 +77,7 @@ static void blend(scn_canvas *canvas, long x, long y, float alpha, const scn_pix
     if (canvas->ways) {
         canvas->ways[at].x += alpha * (way.x - canvas->ways[at].x);
         canvas->ways[at].y += alpha * (way.y - canvas->ways[at].y);
+        canvas->ways[at].second += alpha * (way.second - canvas->ways[at].second);
     }
 }
 
@@ -122,7 +128,7 @@ static void piece(scn_canvas *canvas, const scn_knot *a, const scn_knot *b)
         for (int k = 0; canvas->more && k < SCN_MORE; k++)
             more.v[k] = a->more.v[k] + t * (b->more.v[k] - a->more.v[k]);
         span(canvas, steep, line, centre - half, centre + half, a->alpha + t * (b->alpha - a->alpha), &value,
-             &more, (scn_way){dx / run, dy / run});
+             &more, (scn_way){dx / run, dy / run, a->second});
     }
 }
 

@@ -44,6 +44,7 @@ static void part_row(scn_canvas *canvas, size_t y, double centre, double half)
         if (canvas->ways) {
             canvas->ways[at].x *= 1 - skin;
             canvas->ways[at].y *= 1 - skin;
+            canvas->ways[at].second *= 1 - skin;
         }
     }
 }

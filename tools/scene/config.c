@@ -19,6 +19,21 @@ scn_lab scn_body(const json_t *params, const char *name, bool *good)
     return scn_melanin(level, scn_number(params, path, 0, 1, good));
 }
 
+static bool read_second_lights(scn_scene *s)
+{
+    static const char *const spacings[] = {"random", "regular", NULL};
+    const json_t *p = s->params;
+    bool good = true;
+    s->second_lights = (scn_second_lights){
+        scn_number(p, "lights2.share", 0, 1, &good), scn_number(p, "lights2.ribbon_mm", 0.5, 100, &good),
+        scn_choice(p, "lights2.spacing", spacings, &good) == 1, scn_body(p, "lights2", &good)};
+    if (s->second_lights.share > 0 && s->lights.share <= 0)
+        good = scn_fail("lights2.share", "there are no first lights");
+    if (s->second_lights.share > 0 && s->second_lights.share + s->lights.share > 0.95)
+        good = scn_fail("lights2.share", "with the first lights' leaves too little other hair");
+    return good;
+}
+
 static bool read_hair(scn_scene *s)
 {
     static const char *const shapes[] = {"uniform", "ramp", "transition", "band", NULL};
@@ -41,10 +56,12 @@ static bool read_hair(scn_scene *s)
                              scn_number(p, "course.curve_mm", -200, 200, &good),
                              scn_number(p, "course.zigzag_mm", 0, 100, &good),
                              scn_number(p, "course.zigzag_period_mm", 2, 400, &good)};
-    s->lights = (scn_lights){
-        scn_number(p, "light.share", 0, 1, &good), scn_number(p, "light.ribbon_mm", 0.5, 100, &good),
-        scn_optional(p, "light.start_mm", -50, 400, &good), scn_optional(p, "light.width_mm", 0, 400, &good),
-        scn_choice(p, "light.spacing", spacings, &good) == 1};
+    s->lights = (scn_lights){scn_number(p, "light.share", 0, 1, &good),
+                             scn_number(p, "light.ribbon_mm", 0.5, 100, &good),
+                             scn_optional(p, "light.start_mm", -50, 400, &good),
+                             scn_optional(p, "light.width_mm", 0, 400, &good),
+                             scn_choice(p, "light.spacing", spacings, &good) == 1,
+                             scn_number(p, "light.stray", 0, 1, &good)};
     s->texture_l = scn_number(p, "texture_l", 0, 15, &good);
     s->shading = scn_number(p, "shading", 0, 1, &good);
     s->shading_fall = scn_number(p, "shading_fall", -0.9, 0.9, &good);
@@ -55,6 +72,8 @@ static bool read_hair(scn_scene *s)
     s->wavelength = scn_number(p, "hair.wavelength_mm", 20, 1000, &good);
     s->flyaways = scn_number(p, "hair.flyaways", 0, 10, &good);
     s->density = scn_number(p, "hair.density", 0.2, 4, &good);
+    s->drift = scn_number(p, "hair.drift", 0, 5, &good);
+    s->wave_jitter = scn_number(p, "hair.wave_jitter", 0, 3, &good);
     s->clump = scn_number(p, "hair.clump", 0, 0.8, &good);
     return good;
 }
@@ -109,7 +128,8 @@ static bool read_zones(scn_scene *s)
                        scn_number(zone, "at_mm", 0, 400, &good),
                        scn_number(zone, "width_mm", 4, 400, &good),
                        scn_number(zone, "length_mm", 10, 400, &good),
-                       scn_has(zone, "from_mm") ? scn_number(zone, "from_mm", 0, 400, &good) : 0};
+                       scn_has(zone, "from_mm") ? scn_number(zone, "from_mm", 0, 400, &good) : 0,
+                       scn_has(zone, "turn_deg") ? scn_number(zone, "turn_deg", -45, 45, &good) : 0};
         good = good && name && name[0];
     }
     return good || scn_fail("zones", "each needs a name, at_mm, width_mm and length_mm");
@@ -152,8 +172,8 @@ bool scn_scene_load(scn_scene *scene, const char *path, const char *const *sets,
     json_decref(file);
     for (size_t i = 0; good && i < set_count; i++)
         good = scn_lay_set(scene->params, sets[i]);
-    return good && read_hair(scene) && read_camera(scene) && read_zones(scene) && read_picture(scene) &&
-           scn_read_line(scene) && scn_read_held(scene);
+    return good && read_hair(scene) && read_second_lights(scene) && read_camera(scene) && read_zones(scene) &&
+           read_picture(scene) && scn_read_line(scene) && scn_read_held(scene);
 }
 
 void scn_scene_free(scn_scene *scene)

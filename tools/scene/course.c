@@ -19,33 +19,6 @@ static scn_lab between(scn_lab a, scn_lab b, double w)
     return out;
 }
 
-/* Ribbons drawn from left to right; gaps fill what the share leaves. */
-static void place_ribbons(scn_paint *paint, const scn_scene *scene)
-{
-    const scn_lights *lights = &scene->lights;
-    scn_random random = scn_random_start(scene->seed, 11);
-    const double wanted = lights->share * scene->span / lights->ribbon;
-    const size_t count = (size_t)fmin(fmax(round(wanted), lights->share > 0 ? 1 : 0), SCN_MOST_RIBBONS);
-    double widths = 0, gaps = 0, gap[SCN_MOST_RIBBONS + 1];
-    for (size_t i = 0; i < count; i++) {
-        paint->to[i] = lights->ribbon * exp((lights->regular ? 0.05 : 0.4) * scn_normal(&random));
-        widths += paint->to[i];
-    }
-    for (size_t i = 0; i <= count; i++) {
-        gap[i] = lights->regular ? 1 : 0.15 - log(scn_uniform(&random, 0, 1));
-        gaps += i == 0 || i == count ? (gap[i] *= 0.5) : gap[i];
-    }
-    const double shrink = count ? lights->share * scene->span / widths : 0;
-    double u = 0;
-    for (size_t i = 0; i < count; i++) {
-        u += gap[i] / gaps * (1 - lights->share) * scene->span;
-        paint->from[i] = u;
-        u += paint->to[i] * shrink;
-        paint->to[i] = u;
-    }
-    paint->ribbon_count = count;
-}
-
 void scn_paint_make(scn_paint *paint, const scn_scene *scene)
 {
     paint->scene = scene;
@@ -53,19 +26,11 @@ void scn_paint_make(scn_paint *paint, const scn_scene *scene)
         const double w = (double)i / SCN_COURSE_STEPS;
         paint->dark[i] = scn_xyz_of(between(scene->natural, scene->old, w));
         paint->light[i] = scn_xyz_of(between(scene->natural, scene->light, w));
+        paint->second[i] = scn_xyz_of(between(scene->natural, scene->second_lights.colour, w));
     }
     paint->band = scn_xyz_of(scene->band);
     paint->melt = scn_xyz_of(scene->melt.colour);
-    place_ribbons(paint, scene);
-}
-
-bool scn_paint_is_light(const scn_paint *paint, double u)
-{
-    for (size_t i = 0; i < paint->ribbon_count; i++) {
-        if (u >= paint->from[i] && u < paint->to[i])
-            return true;
-    }
-    return false;
+    scn_paint_place(paint);
 }
 
 static double own_start(const scn_scene *scene, bool light)
@@ -82,22 +47,21 @@ double scn_paint_progress(const scn_paint *paint, const scn_strand_paint *strand
 {
     const scn_scene *scene = paint->scene;
     const scn_course *course = &scene->course;
-    const bool own = strand->light && isfinite(scene->lights.start);
+    const bool light = strand->kind != SCN_DARK, own = light && isfinite(scene->lights.start);
     if (strand->gap)
         return 1;
     if (own || course->shape == SCN_TRANSITION)
-        return scn_normal_step(s - own_start(scene, strand->light) - strand->shift,
-                               own_width(scene, strand->light));
+        return scn_normal_step(s - own_start(scene, light) - strand->shift, own_width(scene, light));
     if (course->shape == SCN_RAMP)
         return fmin(1, fmax(0, s / scene->length));
     if (course->shape == SCN_BAND)
         return scn_normal_step(s - course->band_to - strand->shift, course->band_edge);
-    return strand->light ? 1 : 0;
+    return light ? 1 : 0;
 }
 
-scn_xyz scn_paint_plain(const scn_paint *paint, bool light, double w)
+scn_xyz scn_paint_plain(const scn_paint *paint, scn_kind kind, double w)
 {
-    const scn_xyz *table = light ? paint->light : paint->dark;
+    const scn_xyz *const tables[] = {paint->dark, paint->light, paint->second}, *table = tables[kind];
     const double place = fmin(1, fmax(0, w)) * SCN_COURSE_STEPS;
     const size_t i = (size_t)fmin(place, SCN_COURSE_STEPS - 1);
     const double part = place - (double)i;
@@ -120,7 +84,7 @@ static scn_xyz with_band(const scn_paint *paint, const scn_strand_paint *strand,
 
 scn_xyz scn_paint_base(const scn_paint *paint, const scn_strand_paint *strand, double u, double s, double w)
 {
-    scn_xyz xyz = scn_paint_plain(paint, strand->light, w);
+    scn_xyz xyz = scn_paint_plain(paint, strand->kind, w);
     if (paint->scene->course.shape == SCN_BAND)
         xyz = with_band(paint, strand, s, w, xyz);
     return scn_with_layers(paint, strand, u, s, xyz);

@@ -17,24 +17,33 @@ scn_point scn_flow_at(const scn_flow *flow, double u, double s);
 /* From the head's mm (unposed) to the picture's mm. */
 scn_point scn_pose(const scn_scene *scene, scn_point p);
 
+/* ribbons.c: which hair is of which kind. */
+typedef enum { SCN_DARK, SCN_FIRST, SCN_SECOND } scn_kind;
+typedef struct {
+    double from[SCN_MOST_RIBBONS], to[SCN_MOST_RIBBONS];
+    size_t count;
+} scn_ribbons;
+
 /* course.c: colour as a function of the progress w from natural (0) to old (1). */
 enum { SCN_COURSE_STEPS = 1024 };
 typedef struct {
     const scn_scene *scene;
-    scn_xyz dark[SCN_COURSE_STEPS + 1], light[SCN_COURSE_STEPS + 1], band, melt;
-    double from[SCN_MOST_RIBBONS], to[SCN_MOST_RIBBONS]; /* ribbons, mm along the root line */
-    size_t ribbon_count;
+    scn_xyz dark[SCN_COURSE_STEPS + 1], light[SCN_COURSE_STEPS + 1], second[SCN_COURSE_STEPS + 1], band, melt;
+    scn_ribbons first_ribbons;  /* mm along the root line */
+    scn_ribbons second_ribbons; /* mm along what the first leave of it */
 } scn_paint;
 /* What one strand's course deviates by. */
 typedef struct {
-    bool light;
+    scn_kind kind;
     double shift;      /* mm added to the centre */
     double tint;       /* L* added throughout */
     double melt_shift; /* mm added to where the melt ends */
     bool gap;          /* no line: the lengths' colour from the root on */
 } scn_strand_paint;
 void scn_paint_make(scn_paint *paint, const scn_scene *scene);
-bool scn_paint_is_light(const scn_paint *paint, double u);
+/* ribbons.c */
+void scn_paint_place(scn_paint *paint);
+scn_kind scn_paint_kind(const scn_paint *paint, double u);
 double scn_paint_progress(const scn_paint *paint, const scn_strand_paint *strand, double s);
 /* The last tint's effect: most of a strand has one colour. Start with {0}; one a strand. */
 typedef struct {
@@ -48,7 +57,7 @@ scn_xyz scn_paint_base(const scn_paint *paint, const scn_strand_paint *strand, d
 /* A normal distribution function that rises from 10 to 90 % over `width`, half way at nought. */
 double scn_normal_step(double from, double width);
 /* The noise-free colour of a population at a progress. */
-scn_xyz scn_paint_plain(const scn_paint *paint, bool light, double w);
+scn_xyz scn_paint_plain(const scn_paint *paint, scn_kind kind, double w);
 
 /* layers.c: what lies over the course's colour, and how the line runs across the head. */
 /* mm by which the line lies lower at u. */
@@ -75,9 +84,10 @@ enum { SCN_PLAIN = 0, SCN_PLAIN_LIGHT = 3, SCN_CAST = 6, SCN_BAND_SHEEN, SCN_MOR
 typedef struct {
     float v[SCN_MORE];
 } scn_more;
-/* Which way the strands run from root to tip: a direction of length 1, in the picture, by cover. */
+/* Which way the strands run from root to tip, a direction of length 1 in the picture, and the share of hair
+   of the second lights; by cover. */
 typedef struct {
-    float x, y;
+    float x, y, second;
 } scn_way;
 typedef struct {
     scn_pixel *pixels; /* width x height from the picture's (left, top), at scn_canvas_at */
@@ -98,7 +108,15 @@ typedef struct {
     float alpha;
     scn_pixel value;
     scn_more more;
+    float second;
 } scn_knot;
+static inline void scn_knot_kind(scn_knot *knot, scn_kind kind)
+{
+    knot->value.v[SCN_LIGHT] = kind != SCN_DARK;
+    knot->second = kind == SCN_SECOND;
+}
+/* Whether the canvas carries what each pixel's colour is without texture. */
+bool scn_carries_plain(const scn_scene *scene);
 bool scn_canvas_make(scn_canvas *canvas, const scn_scene *scene, const scn_flow *flow);
 void scn_canvas_free(scn_canvas *canvas);
 void scn_canvas_strand(scn_canvas *canvas, const scn_knot *knots, size_t count);
@@ -106,6 +124,9 @@ void scn_canvas_strand(scn_canvas *canvas, const scn_knot *knots, size_t count);
 void scn_canvas_shadow(scn_canvas *canvas, const scn_knot *knots, size_t count);
 /* cast.c: lets skin show along the parting. */
 void scn_draw_parting(const scn_scene *scene, const scn_flow *flow, scn_canvas *canvas);
+
+/* mm along the root line after which the waves' phase is the same again. */
+double scn_wave_period(const scn_scene *scene);
 
 /* locks.c and extras.c */
 typedef struct {

@@ -10,8 +10,17 @@ void scn_draw_undercoat(scn_hand *hand)
 {
     const scn_scene *scene = hand->scene;
     for (double u = 0; u <= scene->span; u += 0.8) {
-        const scn_lock lock = {
-            u, 4, 0, scene->wave * 0.7, scene->wavelength, turn * u / 75, 0, scene->length - 24, 0.9, 0, 0};
+        const scn_lock lock = {u,
+                               4,
+                               0,
+                               scene->wave * 0.7,
+                               scene->wavelength,
+                               turn * u / scn_wave_period(scene),
+                               0,
+                               scene->length - 24,
+                               0.9,
+                               0,
+                               0};
         scn_strand strand = scn_strand_start(hand, &lock, u);
         strand.width = 1.9;
         strand.opacity = 1;
@@ -50,10 +59,10 @@ static size_t over_the_top(scn_hand *hand, double u, double height, double lean_
         k->value.v[SCN_SHADE] =
             (float)(dim * strand->brightness * (1 - scene->shading * (0.5 * t * t * t + 0.7 * exp(-t * 14))));
         k->value.v[SCN_SHEEN] = (float)(scene->gloss * 0.025 * strand->sheen * t * (1 - t) * 4);
-        k->value.v[SCN_LIGHT] = strand->paint.light;
+        scn_knot_kind(k, strand->paint.kind);
         k->value.v[SCN_PROGRESS] = (float)w;
         k->more.v[SCN_CAST] = 1;
-        scn_more_colour(&k->more, base, strand->paint.light);
+        scn_more_colour(&k->more, base, strand->paint.kind != SCN_DARK);
     }
     return count;
 }

@@ -46,7 +46,7 @@ static scn_xyz towards(scn_xyz from, scn_xyz to, double share)
 }
 
 /* An ellipse, half way at its edge, which is streaked along the fall. It lightens, it doesn't darken. */
-static scn_xyz with_bleed(const scn_paint *paint, const scn_bleed *bleed, bool light, double u, double s,
+static scn_xyz with_bleed(const scn_paint *paint, const scn_bleed *bleed, scn_kind kind, double u, double s,
                           scn_xyz xyz)
 {
     const double across = (u - bleed->at) / (0.5 * bleed->width),
@@ -55,7 +55,7 @@ static scn_xyz with_bleed(const scn_paint *paint, const scn_bleed *bleed, bool l
     const double share = falling((1.25 - hypot(across, along)) / 0.5);
     if (share <= 0)
         return xyz;
-    const scn_xyz to = bleed->own ? scn_xyz_of(bleed->colour) : scn_paint_plain(paint, light, 1);
+    const scn_xyz to = bleed->own ? scn_xyz_of(bleed->colour) : scn_paint_plain(paint, kind, 1);
     return to.v[1] > xyz.v[1] ? towards(xyz, to, share) : xyz;
 }
 
@@ -74,10 +74,20 @@ scn_xyz scn_with_layers(const scn_paint *paint, const scn_strand_paint *strand, 
 {
     const scn_scene *scene = paint->scene;
     for (size_t i = 0; i < scene->bleed_count; i++)
-        xyz = with_bleed(paint, &scene->bleeds[i], strand->light, u, s, xyz);
+        xyz = with_bleed(paint, &scene->bleeds[i], strand->kind, u, s, xyz);
     if (scene->melt.on)
         xyz = scn_melted(paint, xyz, scn_melt_cover(&scene->melt, s, strand->melt_shift));
     return xyz;
+}
+
+/* Of light hair of both kinds, in the shares they are asked in. */
+static scn_xyz lights_at(const scn_paint *paint, size_t step)
+{
+    const scn_scene *scene = paint->scene;
+    const double second = scene->second_lights.share;
+    return second > 0
+               ? towards(paint->light[step], paint->second[step], second / (scene->lights.share + second))
+               : paint->light[step];
 }
 
 /* A share `gap` of the hair has the lengths' colour from the root on. */
@@ -85,12 +95,12 @@ scn_ends scn_paint_ends(const scn_paint *paint, double gap)
 {
     const scn_scene *scene = paint->scene;
     const bool uniform = scene->course.shape == SCN_UNIFORM;
-    const scn_xyz *const tables[2] = {paint->dark, paint->light};
     scn_ends ends;
     for (size_t p = 0; p < 2; p++) {
         const bool lit = uniform && p && !isfinite(scene->lights.start), dull = uniform && !p;
-        ends.root[p] = tables[p][lit ? SCN_COURSE_STEPS : 0];
-        ends.ends[p] = tables[p][dull ? 0 : SCN_COURSE_STEPS];
+        const size_t first = lit ? SCN_COURSE_STEPS : 0, last = dull ? 0 : SCN_COURSE_STEPS;
+        ends.root[p] = p ? lights_at(paint, first) : paint->dark[first];
+        ends.ends[p] = p ? lights_at(paint, last) : paint->dark[last];
         scn_xyz open = ends.ends[p];
         if (scene->melt.on) {
             ends.root[p] = scn_melted(paint, ends.root[p], 1);

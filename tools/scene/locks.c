@@ -50,9 +50,9 @@ static wisp wisp_start(scn_hand *hand, const scn_lock *lock, double across)
     const double u = lock->centre + across * 0.5 * lock->width, over = fmax(-u, u - scene->span);
     return (wisp){over > 0 ? u + copysign(1.3 * over, lock->centre - u) : u,
                   0.55 * exp(0.4 * scn_normal(r)),
-                  0.9 * scn_normal(r),
-                  1.5 * scn_normal(r),
-                  0.5 * fabs(scn_normal(r)),
+                  scene->drift * 0.9 * scn_normal(r),
+                  scene->drift * 1.5 * scn_normal(r),
+                  scene->drift * 0.5 * fabs(scn_normal(r)),
                   scn_uniform(r, 35, 95),
                   scn_uniform(r, 0, turn),
                   exp(0.24 * scene->shading * scn_normal(r)),
@@ -62,20 +62,26 @@ static wisp wisp_start(scn_hand *hand, const scn_lock *lock, double across)
                   scn_normal(r)};
 }
 
+/* Of the strands of a wisp an even share: with 0.125 each eighth. */
+static bool strays(double share, size_t i)
+{
+    return floor((double)(i + 1) * share) > floor((double)i * share);
+}
+
 static void draw_wisp(scn_hand *hand, const scn_lock *lock, const wisp *w, size_t count)
 {
     const scn_scene *scene = hand->scene;
-    const bool light = scn_paint_is_light(hand->paint, w->u);
+    const scn_kind kind = scn_paint_kind(hand->paint, w->u);
     for (size_t i = 0; i < count; i++) {
         const double across = scn_uniform(&hand->random, -1, 1) * (1.15 - 0.5 * (double)i / (double)count);
         scn_strand strand = scn_strand_start(hand, lock, w->u + across * w->half);
         strand.wisp = w->u;
         strand.wisp_across = across;
         /* Lights are woven in by wisps; a few strands stray. */
-        if (i % 8 != 7)
-            strand.paint.light = light;
+        if (!strays(scene->lights.stray, i))
+            strand.paint.kind = kind;
         strand.drift = w->drift + 0.45 * strand.drift;
-        strand.lean = w->lean + 0.3 * scn_normal(&hand->random);
+        strand.lean = w->lean + scene->drift * 0.3 * scn_normal(&hand->random);
         strand.ripple = w->ripple + 0.25 * strand.ripple;
         strand.ripple_length = w->ripple_length;
         strand.ripple_phase = w->ripple_phase + 0.6 * scn_normal(&hand->random);
@@ -110,12 +116,14 @@ static scn_lock lock_at(scn_hand *hand, double centre, double width, double dept
 {
     scn_random *r = &hand->random;
     const scn_scene *scene = hand->scene;
+    /* Short waves would run out of step with their neighbours' too soon. */
+    const double apart = scene->wave_jitter, stretch = 0.10 * apart * fmin(1, scene->wavelength / 80);
     return (scn_lock){centre,
                       width,
                       depth,
-                      scene->wave * (0.75 + 0.25 * scn_normal(r)),
-                      scene->wavelength * exp(0.10 * scn_normal(r)),
-                      turn * centre / 75 + 0.35 * scn_normal(r),
+                      scene->wave * (0.75 + apart * 0.25 * scn_normal(r)),
+                      scene->wavelength * exp(stretch * scn_normal(r)),
+                      turn * centre / scn_wave_period(scene) + apart * 0.35 * scn_normal(r),
                       scene->course.lock_jitter * scn_normal(r),
                       scene->length + 5 * scn_normal(r) + 4 * (1 - depth),
                       exp(0.26 * scene->shading * scn_normal(r)),

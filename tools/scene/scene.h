@@ -71,7 +71,15 @@ typedef struct {
 typedef struct {
     double share, ribbon, start, width; /* start and width NaN: as the course */
     bool regular;
+    double stray; /* share of a wisp's strands that don't follow its kind */
 } scn_lights;
+
+/* Light hair of another time and colour, laid where the first isn't; its course is the first's. */
+typedef struct {
+    double share, ribbon;
+    bool regular;
+    scn_lab colour;
+} scn_second_lights;
 
 typedef struct {
     double exposure_ev, white_balance[3], tone, noise, blur_px, uneven;
@@ -115,6 +123,7 @@ typedef struct {
 typedef struct {
     const char *name, *side;
     double at, width, length, from; /* at: mm along the root line; from: of its start, below that line */
+    double turn;                    /* degrees clockwise that its path is turned by about its start */
 } scn_zone;
 
 typedef struct {
@@ -131,8 +140,9 @@ typedef struct {
     size_t bleed_count;
     scn_cast cast;
     scn_lights lights;
+    scn_second_lights second_lights;
     double texture_l, shading, shading_fall, gloss;
-    double length, span, wave, wavelength, flyaways, density, clump;
+    double length, span, wave, wavelength, flyaways, density, clump, drift, wave_jitter;
     double dx, dy, turn, sweep; /* degrees; sweep: of the fall, to the picture's right */
     scn_camera camera;
     scn_zone zones[SCN_MOST_ZONES];

@@ -52,6 +52,12 @@ static double shade_at(const scn_hand *hand, const scn_lock *lock, const scn_str
     return depth * crown * bundle * parting * roll * lock->brightness * strand->brightness;
 }
 
+/* High waves turn more slowly from lock to lock: else the hair would fold over. */
+double scn_wave_period(const scn_scene *scene)
+{
+    return fmax(75, 12.5 * scene->wave);
+}
+
 static double sideways(const scn_lock *lock, const scn_strand *strand, double s, double reach)
 {
     const double free = soft(s / 110), ripple = turn * s / strand->ripple_length + strand->ripple_phase;
@@ -76,7 +82,7 @@ static void carry_more(const scn_hand *hand, const scn_lock *lock, const scn_str
                        double w, scn_knot *knot)
 {
     scn_more_colour(&knot->more, scn_paint_base(hand->paint, &strand->paint, SCN_BEYOND, s, w),
-                    strand->paint.light);
+                    strand->paint.kind != SCN_DARK);
     scn_cast_at(hand->scene, lock, strand, s, &knot->more);
 }
 
@@ -104,7 +110,7 @@ size_t scn_knots_of(scn_hand *hand, const scn_lock *lock, const scn_strand *stra
             k->value.v[c] = (float)xyz.v[c];
         k->value.v[SCN_SHADE] = (float)shade_at(hand, lock, strand, s);
         reflect(hand, lock, strand, s, bend, &k->value);
-        k->value.v[SCN_LIGHT] = strand->paint.light;
+        scn_knot_kind(k, strand->paint.kind);
         k->value.v[SCN_PROGRESS] = (float)w;
         if (hand->canvas->more)
             carry_more(hand, lock, strand, s, w, k);
@@ -127,15 +133,15 @@ scn_strand scn_strand_start(scn_hand *hand, const scn_lock *lock, double u)
     strand.start = scn_uniform(r, -2.6, -0.4) + 0.35 * sin(u / 6.1) + 0.35 * sin(u / 2.3);
     strand.length = lock->length + 2 * scn_normal(r) - 10 * pow(scn_uniform(r, 0, 1), 3);
     strand.width = fmax(finest, 0.075 * exp(0.3 * scn_normal(r)));
-    strand.drift = 1.1 * scn_normal(r);
-    strand.ripple = 0.28 * fabs(scn_normal(r));
+    strand.drift = scene->drift * 1.1 * scn_normal(r);
+    strand.ripple = scene->drift * 0.28 * fabs(scn_normal(r));
     strand.ripple_length = scn_uniform(r, 28, 75);
     strand.ripple_phase = scn_uniform(r, 0, turn);
     strand.brightness = exp(0.28 * scene->shading * scn_normal(r));
     strand.sheen = exp(0.5 * scn_normal(r));
     strand.sheen_turn = 3.0 * scn_normal(r);
     strand.opacity = scn_uniform(r, 0.75, 1.0);
-    strand.paint.light = scn_paint_is_light(hand->paint, u);
+    strand.paint.kind = scn_paint_kind(hand->paint, u);
     strand.paint.shift =
         lock->course_shift + scene->course.jitter * scn_normal(r) + scn_course_shift(scene, u);
     strand.paint.gap = scn_course_gap(scene, u);

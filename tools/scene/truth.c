@@ -65,7 +65,7 @@ static double edge_of(const scn_zone *zone)
 }
 
 static void add_pixel(zone_sums *sums, const scn_paint *paint, const scn_zone *zone, const scn_pixel *pixel,
-                      const scn_more *more, double cover, double s, double t)
+                      const scn_more *more, double second, double cover, double s, double t)
 {
     const double edge = edge_of(zone), third = zone->length / 3;
     const double shade = (double)pixel->v[SCN_SHADE] / cover, light = (double)pixel->v[SCN_LIGHT] / cover;
@@ -80,8 +80,8 @@ static void add_pixel(zone_sums *sums, const scn_paint *paint, const scn_zone *z
     }
     const size_t bin = (size_t)fmin(s / bin_mm, (double)sums->course.bins - 1);
     const size_t column = (size_t)fmin((t + 0.5 * zone->width) / bin_mm, (double)sums->course.columns - 1);
-    const size_t population = light > 0.5;
-    scn_add_mix(&sums->mix, bin, body, light, cover);
+    const scn_kind population = light > 0.5 ? SCN_FIRST : SCN_DARK;
+    scn_add_mix(&sums->mix, bin, body, light, second / cover, cover);
     double *plain = sums->course.sums + (bin * sums->course.columns + column) * 8;
     if (more)
         add_plain(plain, more, cover, (double)pixel->v[SCN_LIGHT]);
@@ -93,7 +93,7 @@ static void gather(zone_sums *sums, const scn_paint *paint, const scn_zone *zone
                    const scn_canvas *canvas)
 {
     const scn_scene *scene = paint->scene;
-    const bool slants = scene->sweep != 0 || fabs(scene->turn) > 20;
+    const bool slants = scene->sweep != 0 || zone->turn != 0 || fabs(scene->turn) > 20;
     const double reach = (1.5 * path->half_mm + (slants ? 0.3 * zone->length : 0)) * path->px_mm;
     for (size_t y = 0; y < canvas->height; y++) {
         size_t hint =
@@ -113,8 +113,9 @@ static void gather(zone_sums *sums, const scn_paint *paint, const scn_zone *zone
             if (canvas->ways)
                 scn_add_way(&sums->ways, path, canvas->ways[at], s, -t);
             if (cover > 0.05)
-                add_pixel(sums, paint, zone, &canvas->pixels[at], scene->melt.on ? &canvas->more[at] : NULL,
-                          cover, s, t);
+                add_pixel(sums, paint, zone, &canvas->pixels[at],
+                          scn_carries_plain(scene) ? &canvas->more[at] : NULL,
+                          canvas->ways ? (double)canvas->ways[at].second : 0, cover, s, t);
         }
     }
 }

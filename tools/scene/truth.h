@@ -11,20 +11,20 @@ json_t *scn_lab_json(scn_lab lab);
 json_t *scn_number_json(double value);
 
 /* truth_strands.c */
-enum { SCN_MIX = 9 };
+enum { SCN_MIX = 15 };
 typedef struct {
     double *rows; /* bins x SCN_MIX: moments of the share of light hair in a pixel, for unmixing */
     size_t bins;
     double bin_mm;
 } scn_mix_sums;
-void scn_add_mix(scn_mix_sums *sums, size_t bin, const double *xyz, double f, double cover);
-/* The least-squares colours of the two populations, and the light one's share of the visible area. */
+void scn_add_mix(scn_mix_sums *sums, size_t bin, const double *xyz, double f, double g, double cover);
+/* The least-squares colours of the populations, and the light ones' share of the visible area. */
 typedef struct {
-    double share;
-    scn_lab light, dark;
+    double share, second_share; /* the first includes the second */
+    scn_lab light, second, dark;
     double seen; /* contrast in L* of pixels as they are, each weighted by its share of the one and of the
                     other */
-    bool both;
+    bool both, three; /* whether they can be unmixed */
 } scn_mixture;
 
 /* A stretch of a zone's path, mm from its start. */

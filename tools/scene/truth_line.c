@@ -99,7 +99,7 @@ static double lift_of(const scn_paint *paint, const scn_bleed *bleed, double s)
     const scn_strand_paint strand = {.shift = scn_course_shift(scene, bleed->at),
                                      .gap = scn_course_gap(scene, bleed->at)};
     const double w = scn_paint_progress(paint, &strand, s);
-    scn_xyz without = scn_paint_plain(paint, false, w);
+    scn_xyz without = scn_paint_plain(paint, SCN_DARK, w);
     const scn_xyz with = scn_paint_base(paint, &strand, bleed->at, s, w);
     if (scene->melt.on)
         without = scn_melted(paint, without, scn_melt_cover(&scene->melt, s, 0));

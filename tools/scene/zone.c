@@ -6,7 +6,12 @@
 
 scn_point scn_zone_at(const scn_flow *flow, const scn_zone *zone, double s)
 {
-    return scn_flow_at(flow, zone->at, zone->from + s);
+    const scn_point start = scn_flow_at(flow, zone->at, zone->from),
+                    p = scn_flow_at(flow, zone->at, zone->from + s);
+    const double angle = zone->turn * 3.14159265358979323846 / 180, x = p.x - start.x, y = p.y - start.y;
+    if (zone->turn == 0)
+        return p;
+    return (scn_point){start.x + x * cos(angle) - y * sin(angle), start.y + x * sin(angle) + y * cos(angle)};
 }
 
 bool scn_path_make(scn_path *path, const scn_scene *scene, const scn_flow *flow, const scn_zone *zone)
