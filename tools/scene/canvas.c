@@ -12,7 +12,8 @@ bool scn_carries_plain(const scn_scene *scene)
 
 static bool needs_more(const scn_scene *scene)
 {
-    return scn_carries_plain(scene) || scene->cast.amount > 0 || scene->cast.sheen_amount > 0;
+    return scn_carries_plain(scene) || scene->white.share > 0 || scene->cast.amount > 0 ||
+           scene->cast.sheen_amount > 0;
 }
 
 /* The box that holds all hair, with room for flyaways. */

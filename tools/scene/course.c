@@ -2,6 +2,7 @@
 #include <math.h>
 
 #include "drawing.h"
+#include "grey.h"
 
 /* 10 to 90 % rise of a normal distribution function, in standard deviations. */
 static const double rise = 2.5631031310892007;
@@ -30,6 +31,7 @@ void scn_paint_make(scn_paint *paint, const scn_scene *scene)
     }
     paint->band = scn_xyz_of(scene->band);
     paint->melt = scn_xyz_of(scene->melt.colour);
+    paint->white = scn_xyz_of(scene->white.colour);
     scn_paint_place(paint);
 }
 
@@ -84,7 +86,7 @@ static scn_xyz with_band(const scn_paint *paint, const scn_strand_paint *strand,
 
 scn_xyz scn_paint_base(const scn_paint *paint, const scn_strand_paint *strand, double u, double s, double w)
 {
-    scn_xyz xyz = scn_paint_plain(paint, strand->kind, w);
+    scn_xyz xyz = scn_with_white(paint, strand, w, scn_paint_plain(paint, strand->kind, w));
     if (paint->scene->course.shape == SCN_BAND)
         xyz = with_band(paint, strand, s, w, xyz);
     return scn_with_layers(paint, strand, u, s, xyz);

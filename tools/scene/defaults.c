@@ -38,6 +38,7 @@ static const char later[] =
     "\"bleeds\": [],"
     " \"shadow\": {\"from_mm\": 30.0, \"to_mm\": 50.0, \"edge_mm\": 10.0, \"amount\": 0.0},"
     " \"sheen_band\": {\"at_mm\": 40.0, \"width_mm\": 15.0, \"amount\": 0.0},"
+    " \"grey\": {\"share\": 0.0, \"lab\": [70.0, 0.0, 14.0], \"clump_mm\": 0.0, \"to_ends\": false},"
     " \"parting\": {\"at_mm\": null, \"width_mm\": 3.0, \"length_mm\": 18.0},"
     " \"hair\": {\"sweep_deg\": 0.0, \"drift\": 1.0, \"wave_jitter\": 1.0}, \"light\": {\"stray\": 0.125},"
     " \"lights2\": {\"share\": 0.0, \"level\": 7.0, \"warmth\": 0.4, \"lab\": null, \"ribbon_mm\": 3.0,"

@@ -28,7 +28,8 @@ typedef struct {
 enum { SCN_COURSE_STEPS = 1024 };
 typedef struct {
     const scn_scene *scene;
-    scn_xyz dark[SCN_COURSE_STEPS + 1], light[SCN_COURSE_STEPS + 1], second[SCN_COURSE_STEPS + 1], band, melt;
+    scn_xyz dark[SCN_COURSE_STEPS + 1], light[SCN_COURSE_STEPS + 1], second[SCN_COURSE_STEPS + 1], band, melt,
+        white;
     scn_ribbons first_ribbons;  /* mm along the root line */
     scn_ribbons second_ribbons; /* mm along what the first leave of it */
 } scn_paint;
@@ -39,6 +40,7 @@ typedef struct {
     double tint;       /* L* added throughout */
     double melt_shift; /* mm added to where the melt ends */
     bool gap;          /* no line: the lengths' colour from the root on */
+    double white;      /* how much of it grew without pigment: of one strand 0 or 1 */
 } scn_strand_paint;
 void scn_paint_make(scn_paint *paint, const scn_scene *scene);
 /* ribbons.c */
@@ -79,8 +81,9 @@ typedef struct {
     float v[SCN_CHANNELS];
 } scn_pixel;
 /* What only scenes with layers, cast light or a parting carry besides: colour without texture or shade of the
-   other strands' part and of the light ones', both by cover; the light that falls on it; a band of gloss. */
-enum { SCN_PLAIN = 0, SCN_PLAIN_LIGHT = 3, SCN_CAST = 6, SCN_BAND_SHEEN, SCN_MORE };
+   other strands' part and of the light ones', both by cover; the light that falls on it; a band of gloss;
+   white hair. */
+enum { SCN_PLAIN = 0, SCN_PLAIN_LIGHT = 3, SCN_CAST = 6, SCN_BAND_SHEEN, SCN_GREY, SCN_MORE };
 typedef struct {
     float v[SCN_MORE];
 } scn_more;
@@ -134,7 +137,7 @@ typedef struct {
     const scn_flow *flow;
     const scn_paint *paint;
     scn_canvas *canvas;
-    scn_random random, melt_random; /* a stream of its own: the melt changes nothing else */
+    scn_random random, melt_random, white_random; /* of their own: melt and white change nothing else */
     scn_knot *knots;
     size_t knot_room;
 } scn_hand;

@@ -24,6 +24,7 @@ void scn_draw_undercoat(scn_hand *hand)
         scn_strand strand = scn_strand_start(hand, &lock, u);
         strand.width = 1.9;
         strand.opacity = 1;
+        strand.paint.white = scene->white.share; /* as broad as many hairs */
         strand.start = -0.8;
         strand.drift = 0;
         scn_draw_strand(hand, &lock, &strand);
@@ -97,6 +98,7 @@ static void draw_crown_ground(scn_hand *hand)
         scn_strand strand = scn_strand_start(hand, &lock, u);
         strand.width = 1.8;
         strand.opacity = 1;
+        strand.paint.white = hand->scene->white.share;
         strand.sheen = 0;
         strand.paint.gap = false;
         const size_t knots = over_the_top(hand, u, crown_height(2 * u / span - 1) - 0.5,

@@ -2,6 +2,7 @@
 /* Keys of the melt, of the line's own course, and of light and shade that may be taken for colour. */
 #include <math.h>
 
+#include "grey.h"
 #include "keys.h"
 
 static bool read_melt(scn_scene *s)
@@ -84,5 +85,5 @@ bool scn_read_line(scn_scene *s)
     const json_t *p = s->params;
     bool good = true;
     s->sweep = scn_number(p, "hair.sweep_deg", -45, 45, &good);
-    return good && read_melt(s) && read_gaps(s) && read_bleeds(s) && read_cast(s);
+    return good && read_melt(s) && read_gaps(s) && read_bleeds(s) && read_cast(s) && scn_read_grey(s);
 }

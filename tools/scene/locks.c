@@ -147,9 +147,15 @@ static void draw_layer(scn_hand *hand, int layer)
 bool scn_draw_hair(const scn_scene *scene, const scn_flow *flow, const scn_paint *paint, scn_canvas *canvas)
 {
     const size_t room = (size_t)ceil(scene->length * 1.5 / scn_knot_step(scene)) + 64;
-    scn_hand hand = {
-        scene, flow, paint, canvas, scn_random_start(scene->seed, 23), scn_random_start(scene->seed, 29),
-        NULL,  room};
+    scn_hand hand = {scene,
+                     flow,
+                     paint,
+                     canvas,
+                     scn_random_start(scene->seed, 23),
+                     scn_random_start(scene->seed, 29),
+                     scn_random_start(scene->seed, 31),
+                     NULL,
+                     room};
     hand.knots = calloc(room, sizeof *hand.knots);
     if (!hand.knots)
         return scn_fail("hair", "out of memory");

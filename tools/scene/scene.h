@@ -49,6 +49,13 @@ typedef struct {
     double to, feather, jitter, lock_jitter; /* mm */
 } scn_melt;
 
+/* Hair without pigment among the others. */
+typedef struct {
+    double share, clump; /* of the strands; mm along the root line of a wisp, 0: strand by strand */
+    bool to_ends;        /* not dyed: white beyond the line too */
+    scn_lab colour;
+} scn_white;
+
 /* A stretch of the root line, mm along it. */
 typedef struct {
     double at, width;
@@ -134,6 +141,7 @@ typedef struct {
     scn_lab natural, old, band, light;
     scn_course course;
     scn_melt melt;
+    scn_white white;
     scn_gap gaps[SCN_MOST_GAPS];
     size_t gap_count;
     scn_bleed bleeds[SCN_MOST_BLEEDS];

@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "drawing.h"
+#include "grey.h"
 
 static const double turn = 6.283185307179586, degree = 3.14159265358979323846 / 180;
 
@@ -77,12 +78,15 @@ static double gathered(const scn_scene *scene, const scn_lock *lock, const scn_s
     return lock->centre + (u - lock->centre) * lock_part;
 }
 
-/* The truth's course leaves spots out. */
+/* The truth's course leaves spots and white hair out. */
 static void carry_more(const scn_hand *hand, const scn_lock *lock, const scn_strand *strand, double s,
                        double w, scn_knot *knot)
 {
-    scn_more_colour(&knot->more, scn_paint_base(hand->paint, &strand->paint, SCN_BEYOND, s, w),
-                    strand->paint.kind != SCN_DARK);
+    scn_strand_paint plain = strand->paint;
+    plain.white = 0;
+    scn_more_colour(&knot->more, scn_paint_base(hand->paint, &plain, SCN_BEYOND, s, w),
+                    plain.kind != SCN_DARK);
+    knot->more.v[SCN_GREY] = (float)scn_white_left(hand->scene, &strand->paint, w);
     scn_cast_at(hand->scene, lock, strand, s, &knot->more);
 }
 
@@ -148,5 +152,6 @@ scn_strand scn_strand_start(scn_hand *hand, const scn_lock *lock, double u)
     if (scene->melt.on)
         strand.paint.melt_shift = lock->melt_shift + scene->melt.jitter * scn_normal(&hand->melt_random);
     strand.paint.tint = scene->texture_l * scn_normal(r);
+    strand.paint.white = scn_strand_white(hand, u);
     return strand;
 }

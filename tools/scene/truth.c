@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "grey.h"
 #include "truth.h"
 
 enum { ROOT, MID, ENDS, OVERALL, PARTS };
@@ -19,6 +20,7 @@ typedef struct {
     scn_course_sums course;
     scn_way_sums ways;
     scn_runs runs;
+    scn_grey_sums grey;
     double bare; /* cover that lacks */
 } zone_sums;
 
@@ -112,6 +114,8 @@ static void gather(zone_sums *sums, const scn_paint *paint, const scn_zone *zone
             sums->bare += 1 - cover;
             if (canvas->ways)
                 scn_add_way(&sums->ways, path, canvas->ways[at], s, -t);
+            if (cover > 0.05 && canvas->more && s < fmin(0.1 * zone->length, 20))
+                scn_add_grey(&sums->grey, &canvas->more[at], cover);
             if (cover > 0.05)
                 add_pixel(sums, paint, zone, &canvas->pixels[at],
                           scn_carries_plain(scene) ? &canvas->more[at] : NULL,
@@ -198,7 +202,7 @@ static json_t *one_zone(const scn_scene *scene, const scn_flow *flow, const scn_
             out = zone_json(scene, paint, zone, &sums);
         if (zone->from > 0)
             (void)json_object_set_new(out, "from_mm", json_real(zone->from));
-        if (!scn_tell_line(out, scene, flow, paint, zone, &path)) {
+        if (!scn_tell_line(out, scene, flow, paint, zone, &path) || !scn_tell_grey(out, scene, &sums.grey)) {
             json_decref(out);
             out = NULL;
         }
