@@ -24,16 +24,17 @@ typedef struct kind {
 
 /* A smaller head in a smaller field, with the target alone. */
 #define HELD "target.in_marks_width=true", "marks.grey=false", "marks.scale=false"
-static const char *const small_head[] = {
-    HELD,
-    "size=[1300, 975]",
-    "field_mm=[260, 195]",
-    "hair.length_mm=160.0",
-    "hair.span_mm=130.0",
-    "target.at_mm=[218, 40]",
-    "target.width_mm=64.0",
-    "zones=[{\"name\":\"a\",\"at_mm\":38,\"width_mm\":50,\"length_mm\":140},"
-    "{\"name\":\"b\",\"at_mm\":92,\"width_mm\":50,\"length_mm\":140}]"};
+#define TWO_ZONES                                                                                            \
+    "zones=[{\"name\":\"a\",\"at_mm\":38,\"width_mm\":50,\"length_mm\":140},"                                \
+    "{\"name\":\"b\",\"at_mm\":92,\"width_mm\":50,\"length_mm\":140}]"
+static const char *const small_head[] = {HELD,
+                                         "size=[1300, 975]",
+                                         "field_mm=[260, 195]",
+                                         "hair.length_mm=160.0",
+                                         "hair.span_mm=130.0",
+                                         "target.at_mm=[218, 40]",
+                                         "target.width_mm=64.0",
+                                         TWO_ZONES};
 enum { HEAD = sizeof small_head / sizeof small_head[0] }; /* settings of either */
 static const char *const near_head[HEAD] = {
     HELD,
