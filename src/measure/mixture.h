@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* One or two normal populations in weighted values, by expectation-maximisation (Dempster, Laird and Rubin
+/* Two normal populations in weighted values: the two-part face of normals.h (Dempster, Laird and Rubin
  * 1977). */
 #ifndef TDM_MEASURE_MIXTURE_H
 #define TDM_MEASURE_MIXTURE_H
