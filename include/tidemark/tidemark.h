@@ -10,6 +10,7 @@
 #include "tidemark/plan.h"
 #include "tidemark/reading.h"
 #include "tidemark/report.h"
+#include "tidemark/strands.h"
 #include "tidemark/swatches.h"
 #include "tidemark/target.h"
 #include "tidemark/version.h"

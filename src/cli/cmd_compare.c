@@ -3,6 +3,7 @@
 #include "message.h"
 #include "option_tables.h"
 #include "output.h"
+#include "strand_picture.h"
 #include "terminal.h"
 
 static const tdm_usage usage = {
@@ -19,7 +20,8 @@ static const tdm_usage usage = {
              "3 bad input, 4 system fault.\n"
              "\n"
              "  tidemark compare before.jpg after.jpg\n"
-             "  tidemark compare before.jpg after.jpg --csv --output change.csv",
+             "  tidemark compare before.jpg after.jpg --csv --output change.csv\n"
+             "  tidemark compare before.jpg after.jpg --strands strands.png",
     .photos = 2,
     .tables = tdm_reading_tables,
 };
@@ -70,8 +72,9 @@ static tdm_code explain(const tdm_options *options, tdm_reading *const readings[
     return TDM_OK;
 }
 
+/* The picture last: one that can't be drawn is no reason to keep the result back. */
 static int report(const tdm_options *options, const tdm_comparison *comparison,
-                  tdm_reading *const readings[2])
+                  tdm_reading *const readings[2], tdm_strand_view *const views[2])
 {
     tdm_error error = {0};
     char *text = NULL;
@@ -88,15 +91,17 @@ static int report(const tdm_options *options, const tdm_comparison *comparison,
     tdm_free(text);
     tdm_free(budgets[0]);
     tdm_free(budgets[1]);
+    const tdm_strand_view *const drawn[] = {views[0], views[1]};
+    if (code == TDM_OK)
+        code = tdm_put_strand_picture(options, drawn, 2, &error);
     return code == TDM_OK ? usable_status(options, readings) : tdm_say_error(&error);
 }
 
-static tdm_code read_both(const tdm_options *options, tdm_reading *readings[2], tdm_error *error)
+static tdm_code read_both(const tdm_options *options, tdm_reading *readings[2], tdm_strand_view *views[2],
+                          tdm_error *error)
 {
     for (size_t i = 0; i < 2; i++) {
-        const tdm_read_options how = tdm_options_reading(options, i);
-        if (tdm_read_photo(options->photos.at[i], tdm_options_marks(options, i), &how, &readings[i], error) !=
-            TDM_OK)
+        if (tdm_read_given(options, i, &readings[i], &views[i], error) != TDM_OK)
             return error->code;
     }
     return TDM_OK;
@@ -106,14 +111,20 @@ static int work(const tdm_options *options)
 {
     tdm_error error = {0};
     tdm_reading *readings[2] = {NULL, NULL};
+    tdm_strand_view *views[2] = {NULL, NULL};
     tdm_comparison *comparison = NULL;
-    tdm_code code = read_both(options, readings, &error);
+    const int unwritable = tdm_check_folder(options, TDM_OUTPUT_STRANDS);
+    if (unwritable >= 0)
+        return unwritable;
+    tdm_code code = read_both(options, readings, views, &error);
     if (code == TDM_OK)
         code = tdm_compare(readings[0], readings[1], &comparison, &error);
-    const int status = code == TDM_OK ? report(options, comparison, readings) : tdm_say_error(&error);
+    const int status = code == TDM_OK ? report(options, comparison, readings, views) : tdm_say_error(&error);
     tdm_comparison_free(comparison);
-    tdm_reading_free(readings[0]);
-    tdm_reading_free(readings[1]);
+    for (size_t i = 0; i < 2; i++) {
+        tdm_strand_view_free(views[i]);
+        tdm_reading_free(readings[i]);
+    }
     return status;
 }
 

@@ -3,6 +3,7 @@
 #include "message.h"
 #include "option_tables.h"
 #include "output.h"
+#include "strand_picture.h"
 #include "terminal.h"
 
 static const tdm_usage usage = {
@@ -18,7 +19,8 @@ static const tdm_usage usage = {
              "  tidemark read hair.jpg\n"
              "  tidemark read hair.jpg --explain\n"
              "  tidemark read hair.jpg --coloured-on 2026-01-10\n"
-             "  tidemark read hair.jpg --json --output hair.json",
+             "  tidemark read hair.jpg --json --output hair.json\n"
+             "  tidemark read hair.jpg --strands strands.png --skip-level 8",
     .photos = 1,
     .tables = tdm_reading_tables,
 };
@@ -42,7 +44,8 @@ static tdm_code explain(const tdm_options *options, const tdm_reading *reading, 
     return tdm_reading_budget(reading, &style, out, error);
 }
 
-static int report(const tdm_options *options, const tdm_reading *reading)
+/* The picture last: one that can't be drawn is no reason to keep the result back. */
+static int report(const tdm_options *options, const tdm_reading *reading, const tdm_strand_view *view)
 {
     tdm_error error = {0};
     char *text = NULL;
@@ -60,6 +63,8 @@ static int report(const tdm_options *options, const tdm_reading *reading)
     }
     tdm_free(text);
     tdm_free(budget);
+    if (code == TDM_OK)
+        code = tdm_put_strand_picture(options, &view, 1, &error);
     if (code != TDM_OK)
         return tdm_say_error(&error);
     return tdm_say_usable(options->photos.at[0], reading);
@@ -69,11 +74,14 @@ static int work(const tdm_options *options)
 {
     tdm_error error = {0};
     tdm_reading *reading = NULL;
-    const tdm_read_options how = tdm_options_reading(options, 0);
-    if (tdm_read_photo(options->photos.at[0], tdm_options_marks(options, 0), &how, &reading, &error) !=
-        TDM_OK)
+    tdm_strand_view *view = NULL;
+    const int unwritable = tdm_check_folder(options, TDM_OUTPUT_STRANDS);
+    if (unwritable >= 0)
+        return unwritable;
+    if (tdm_read_given(options, 0, &reading, &view, &error) != TDM_OK)
         return tdm_say_error(&error);
-    const int status = report(options, reading);
+    const int status = report(options, reading, view);
+    tdm_strand_view_free(view);
     tdm_reading_free(reading);
     return status;
 }

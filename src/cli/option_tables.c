@@ -67,6 +67,15 @@ static struct poptOption plan_file_group[] = {
     OUTPUT("map", TDM_OUTPUT_MAP, "write a PNG picture: hair not to lighten, run of the shade, and after"),
     POPT_TABLEEND};
 
+static struct poptOption strand_group[] = {
+    OUTPUT("strands", TDM_OUTPUT_STRANDS,
+           "write a PNG picture: the zones laid straight, their light strands, and hair not to lighten"),
+    VALUE("skip-level", OPTION_SKIP_LEVEL,
+          "in the picture, hair of this level or lighter isn't to be lightened (default: the light strands)",
+          "N"),
+    FLAG("on-photo", OPTION_ON_PHOTO, "draw the same on the photograph too, which may show more than hair"),
+    POPT_TABLEEND};
+
 static struct poptOption scale_file_group[] = {
     OUTPUT("save-scale", TDM_OUTPUT_SCALE, "write the level scale, for --level-scale"), POPT_TABLEEND};
 
@@ -100,6 +109,7 @@ const struct poptOption tdm_reading_tables[] = {GROUP("Photographs:", photo_grou
                                                 GROUP("Results:", format_group),
                                                 GROUP(NULL, figure_group),
                                                 GROUP(NULL, result_group),
+                                                GROUP("Picture of the strands:", strand_group),
                                                 GROUP("Help:", help_group),
                                                 POPT_TABLEEND};
 
@@ -142,6 +152,7 @@ const char *tdm_output_option(tdm_output output)
         [TDM_OUTPUT_RESULT] = "--output",    [TDM_OUTPUT_CALIBRATION] = "--save-calibration",
         [TDM_OUTPUT_PROFILE] = "--profile",  [TDM_OUTPUT_OVERLAY] = "--overlay",
         [TDM_OUTPUT_SCALE] = "--save-scale", [TDM_OUTPUT_MAP] = "--map",
+        [TDM_OUTPUT_STRANDS] = "--strands",
     };
     return names[output];
 }

@@ -111,6 +111,11 @@ static int take_option(const tdm_usage *usage, int option, char **value, tdm_opt
         return tdm_option_mm("--target-width", *value, &options->read.target_width_mm);
     case OPTION_TARGET_LEVEL:
         return tdm_option_level("--target-level", *value, &options->target_level);
+    case OPTION_SKIP_LEVEL:
+        return tdm_option_level("--skip-level", *value, &options->skip_level);
+    case OPTION_ON_PHOTO:
+        options->on_photo = true;
+        return GO_ON;
     default:
         return tdm_usage_error("an option that nobody reads");
     }
@@ -152,6 +157,9 @@ static int check_together(const tdm_options *options)
     static const tdm_input fitted[] = {TDM_INPUT_REFERENCE, TDM_INPUT_FLAT_FIELD};
     if (options->explain && options->format == TDM_FORMAT_CSV)
         return tdm_usage_error("--explain and --csv can't be had at once; choose one");
+    if (!options->outputs[TDM_OUTPUT_STRANDS] && (options->on_photo || isfinite(options->skip_level)))
+        return tdm_usage_error("%s is for the picture of --strands, which isn't asked for",
+                               options->on_photo ? "--on-photo" : "--skip-level");
     for (size_t i = 0; i < sizeof fitted / sizeof fitted[0]; i++) {
         if (options->inputs[TDM_INPUT_CALIBRATION].count > 0 && options->inputs[fitted[i]].count > 0)
             return tdm_usage_error("%s is for 'tidemark target'; with --calibration it would change nothing",
@@ -183,7 +191,8 @@ static int take_all(const tdm_usage *usage, poptContext context, tdm_options *op
 
 int tdm_options_parse(const tdm_usage *usage, int argc, const char **argv, tdm_options *out)
 {
-    *out = (tdm_options){.read = tdm_read_options_default(), .target_level = (double)NAN};
+    *out = (tdm_options){
+        .read = tdm_read_options_default(), .target_level = (double)NAN, .skip_level = (double)NAN};
     argv[0] = usage->name; /* popt shows it in the help */
     poptContext context = poptGetContext("tidemark", argc, argv, usage->tables, 0);
     if (!context)
@@ -230,6 +239,11 @@ tdm_read_options tdm_options_reading(const tdm_options *options, size_t photo)
     out.taken_on = options->days[TDM_DAY_TAKEN].at[photo];
     out.coloured_on = options->days[TDM_DAY_COLOURED].at[photo];
     return out;
+}
+
+tdm_strand_options tdm_options_strands(const tdm_options *options)
+{
+    return (tdm_strand_options){.skip_level = options->skip_level, .on_photo = options->on_photo};
 }
 
 const char *tdm_options_marks(const tdm_options *options, size_t photo)

@@ -4,6 +4,7 @@
 #define TDM_CLI_OPTIONS_H
 
 #include "tidemark/reading.h"
+#include "tidemark/strands.h"
 
 enum { TDM_MOST_PHOTOS = 2 };
 
@@ -28,6 +29,7 @@ typedef enum tdm_output {
     TDM_OUTPUT_OVERLAY,
     TDM_OUTPUT_SCALE,
     TDM_OUTPUT_MAP,
+    TDM_OUTPUT_STRANDS,
     TDM_OUTPUTS
 } tdm_output;
 
@@ -61,6 +63,8 @@ typedef struct tdm_options {
     bool format_given;
     bool explain;
     double target_level; /* NaN where not given */
+    double skip_level;   /* likewise */
+    bool on_photo;
     tdm_when colour;
     unsigned width; /* 0 for that of the terminal */
 } tdm_options;
@@ -72,6 +76,9 @@ void tdm_options_free(tdm_options *options);
 
 /* How one of the photographs is to be read; its paths belong to options. */
 tdm_read_options tdm_options_reading(const tdm_options *options, size_t photo);
+
+/* How the picture of strands is to be drawn. */
+tdm_strand_options tdm_options_strands(const tdm_options *options);
 
 /* NULL for the marks file beside the photograph. */
 const char *tdm_options_marks(const tdm_options *options, size_t photo);

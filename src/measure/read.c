@@ -11,7 +11,6 @@
 #include "measure/quality.h"
 #include "measure/read.h"
 #include "measure/regrowth.h"
-#include "measure/sitting.h"
 #include "measure/sources.h"
 #include "measure/zone.h"
 
@@ -144,6 +143,8 @@ static tdm_code read_all(const tdm_sitting *sitting, const tdm_read_watch *watch
         code = tdm_quality_photo(&input, &reading->quality, &reading->warnings, error);
     if (code == TDM_OK)
         code = read_zones(sitting, watch, reading, error);
+    if (code == TDM_OK && watch && watch->photo)
+        code = watch->photo(watch->to, reading, sitting, error);
     return code;
 }
 

@@ -5,6 +5,7 @@
 #define TDM_MEASURE_READ_H
 
 #include "measure/reading_parts.h"
+#include "measure/sitting.h"
 #include "strip/strip.h"
 
 typedef struct tdm_read_watch {
@@ -12,6 +13,9 @@ typedef struct tdm_read_watch {
      * error ends the reading, but TDM_ERR_UNUSABLE only becomes a warning of the zone. */
     tdm_code (*zone)(void *to, const tdm_reading *reading, size_t index, const tdm_strip *strip,
                      tdm_error *error);
+    /* Called once after the zones; NULL where not wanted. The sitting lives no longer than the call. An error
+     * ends the reading. */
+    tdm_code (*photo)(void *to, const tdm_reading *reading, const tdm_sitting *sitting, tdm_error *error);
     void *to;
 } tdm_read_watch;
 

@@ -12,8 +12,13 @@ typedef struct tdm_overlay {
     double left, top, scale;  /* upright pixel x, y lies at (x - left) * scale, (y - top) * scale */
 } tdm_overlay;
 
-/* The photograph around the target in sRGB by its own profile, uncorrected; enlarged or reduced by a whole
- * factor. On TDM_OK the surface is the caller's. */
+/* A rectangle of a photograph, which must lie in pixels, in sRGB by that calibration; enlarged or reduced by
+ * a whole factor. file: for errors. On TDM_OK the surface is the caller's. */
+TDM_MUST_CHECK tdm_code tdm_overlay_photo(const tdm_device *device, const tdm_calibration *calibration,
+                                          const tdm_pixels *pixels, tdm_rect rect, const char *file,
+                                          tdm_overlay *out, tdm_error *error);
+
+/* The photograph around the target in sRGB by its own profile, uncorrected; likewise. */
 TDM_MUST_CHECK tdm_code tdm_overlay_picture(const tdm_target_reading *target, tdm_overlay *out,
                                             tdm_error *error);
 

@@ -3,21 +3,19 @@
 #include "report/plan_map.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "base/fail.h"
 #include "base/text.h"
 #include "measure/reading_parts.h"
-#include "report/overlay_words.h"
 #include "report/picture.h"
+#include "report/picture_words.h"
 #include "report/words.h"
 #include "tidemark/report.h"
 
 static const double margin = 24, head = 136, between = 28, least_panel = 320;
 static const double most_height = 900, most_width = 2400, least_per_mm = 1, most_per_mm = 4;
-static const double small = 10, small_line = 17; /* the caution's letters and lines */
+static const double small = 10; /* the foot's letters */
 static const double paper = 0.93;
 
 typedef struct map {
@@ -102,35 +100,11 @@ static void add_legend(tdm_text *text, const map *of)
     tdm_text_add(text, "pictures are looks, not measurements.");
 }
 
-/* Words broken at spaces; returns the height they take. Drawn where cairo isn't NULL. */
-static double put_words(cairo_t *cairo, const char *words, double left, double top, double width)
-{
-    char line[512] = "", longer[512];
-    double y = top;
-    for (const char *at = words; *at;) {
-        const size_t bytes = strcspn(at, " ");
-        (void)snprintf(longer, sizeof longer, "%.400s%s%.*s", line, line[0] ? " " : "",
-                       (int)(bytes < 100 ? bytes : 100), at);
-        if (line[0] && tdm_words_width(longer, small) > width) {
-            if (cairo)
-                (void)tdm_map_write(cairo, line, left, y, small, 1.3);
-            y += small_line;
-            (void)snprintf(line, sizeof line, "%.*s", (int)(bytes < 100 ? bytes : 100), at);
-        } else {
-            memcpy(line, longer, sizeof line);
-        }
-        at += bytes + (at[bytes] == ' ');
-    }
-    if (cairo)
-        (void)tdm_map_write(cairo, line, left, y, small, 1.3);
-    return y + small_line - top;
-}
-
 static double put_foot(cairo_t *cairo, const map *to)
 {
     const double width = to->width - 2 * margin, top = to->bottom + margin;
-    const double used = put_words(cairo, to->legend, margin, top, width);
-    return used + 8 + put_words(cairo, tdm_caution, margin, top + used + 8, width);
+    const double used = tdm_picture_paragraph(cairo, to->legend, margin, top, width, small);
+    return used + 8 + tdm_picture_paragraph(cairo, tdm_caution, margin, top + used + 8, width, small);
 }
 
 static tdm_code draw(const map *it, cairo_surface_t *surface, tdm_error *error)

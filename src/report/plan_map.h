@@ -29,7 +29,5 @@ TDM_MUST_CHECK tdm_code tdm_map_hair(const tdm_map_panel *panel, cairo_surface_t
 void tdm_map_rule(cairo_t *cairo, const tdm_map_panel *panel);
 /* False when out of memory. */
 bool tdm_map_title(cairo_t *cairo, const tdm_map_panel *panel, size_t number);
-/* Words in dark strokes; letters that there are no strokes for are left blank. Returns the width. */
-double tdm_map_write(cairo_t *cairo, const char *text, double x, double y, double height, double weight);
 
 #endif

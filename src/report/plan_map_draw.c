@@ -1,59 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
 #include "base/text.h"
-#include "report/overlay_words.h"
 #include "report/page.h"
+#include "report/picture_words.h"
 #include "report/plan_map.h"
 
-static const double ink = 0.1, tick_mm = 10, number_mm = 20;
+static const double ink = 0.1;
 static const double title_height = 18, word_height = 12, line_height = 20;
 enum { LINES = 4 };
-
-/* Small letters are all that there are strokes for. */
-static void lower(const char *text, char *out, size_t room)
-{
-    size_t i = 0;
-    for (; text[i] && i + 1 < room; i++)
-        out[i] = (char)(text[i] >= 'A' && text[i] <= 'Z' ? text[i] + ('a' - 'A') : text[i]);
-    out[i] = 0;
-}
-
-double tdm_map_write(cairo_t *cairo, const char *text, double x, double y, double height, double weight)
-{
-    char small[512];
-    lower(text, small, sizeof small);
-    cairo_set_source_rgb(cairo, ink, ink, ink);
-    cairo_set_line_width(cairo, weight);
-    tdm_words_path(cairo, small, x, y, height);
-    cairo_stroke(cairo);
-    return tdm_words_width(small, height);
-}
 
 static double to_y(const tdm_map_panel *panel, double from_root_mm)
 {
     return panel->top + (from_root_mm - panel->zone->hair.strip.root) * panel->per_mm;
-}
-
-static void put_ruler(cairo_t *cairo, const tdm_map_panel *panel)
-{
-    const tdm_strip *strip = &panel->zone->hair.strip;
-    const double right = panel->left + TDM_MAP_RULER - 6, last = strip->root + strip->length;
-    for (double mm = ceil(strip->root / tick_mm) * tick_mm; mm <= last; mm += tick_mm) {
-        const double y = round(to_y(panel, mm)) + 0.5;
-        const bool named = fmod(mm, number_mm) == 0;
-        char text[16];
-        cairo_move_to(cairo, right - (named ? 10 : 5), y);
-        cairo_line_to(cairo, right, y);
-        cairo_set_source_rgb(cairo, ink, ink, ink);
-        cairo_set_line_width(cairo, 1);
-        cairo_stroke(cairo);
-        (void)snprintf(text, sizeof text, "%.0f", mm);
-        if (named)
-            (void)tdm_map_write(cairo, text, right - 14 - tdm_words_width(text, 9), y - 4.5, 9, 1.3);
-    }
 }
 
 /* As broad as the share of the shade that is left there, in its colour. */
@@ -103,8 +63,10 @@ static void put_place(cairo_t *cairo, const tdm_map_panel *panel, double mm)
 void tdm_map_rule(cairo_t *cairo, const tdm_map_panel *panel)
 {
     const tdm_zone_plan *about = &panel->zone->about;
-    if (panel->zone->hair.strip.scaled)
-        put_ruler(cairo, panel);
+    const tdm_strip *strip = &panel->zone->hair.strip;
+    if (strip->scaled)
+        tdm_picture_ruler(cairo, panel->left + TDM_MAP_RULER - 6, panel->top, panel->per_mm, strip->root,
+                          strip->length);
     if (!about->planned)
         return;
     put_bar(cairo, panel);
@@ -117,23 +79,6 @@ static void add_mm(tdm_text *text, const char *lead, double mm)
     tdm_text_add(text, lead);
     tdm_text_number(text, mm, 0, "-");
     tdm_text_add(text, " mm");
-}
-
-/* Whether every letter of a name has its stroke; a blank doesn't tell one zone from another. */
-static bool all_drawn(const char *name)
-{
-    for (; *name; name++) {
-        if (!strchr("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789.:;'-()%, ", *name))
-            return false;
-    }
-    return true;
-}
-
-static void add_name(tdm_text *text, const char *name, size_t number)
-{
-    if (!all_drawn(name))
-        tdm_text_format(text, "zone %zu  ", number);
-    tdm_text_add(text, name);
 }
 
 static void add_order(tdm_text *text, unsigned order)
@@ -151,7 +96,7 @@ static void fill_lines(const tdm_map_panel *panel, size_t number, tdm_text lines
 {
     const tdm_zone_plan *about = &panel->zone->about;
     const bool possible = strcmp(about->need, TDM_PLAN_IMPOSSIBLE) != 0;
-    add_name(&lines[0], about->name, number);
+    tdm_picture_name(&lines[0], about->name, number);
     tdm_text_format(&lines[1], "%s%s", possible ? "blend " : "", about->need);
     add_order(&lines[1], about->order);
     if (about->planned) {
@@ -179,15 +124,15 @@ bool tdm_map_title(cairo_t *cairo, const tdm_map_panel *panel, size_t number)
     fill_lines(panel, number, lines);
     for (size_t i = 0; i < LINES; i++) {
         if (lines[i].data)
-            (void)tdm_map_write(cairo, lines[i].data, left, y, i == 0 ? title_height : word_height,
-                                i == 0 ? 2.2 : 1.6);
+            (void)tdm_picture_write(cairo, lines[i].data, left, y, i == 0 ? title_height : word_height,
+                                    i == 0 ? 2.2 : 1.6);
         y += line_height + (i == 0 ? 8 : 0);
         good = good && !lines[i].failed;
         tdm_text_free(&lines[i]);
     }
-    (void)tdm_map_write(cairo, "now", left + TDM_MAP_BAR, panel->top - 16, 10, 1.4);
+    (void)tdm_picture_write(cairo, "now", left + TDM_MAP_BAR, panel->top - 16, 10, 1.4);
     if (panel->zone->about.planned)
-        (void)tdm_map_write(cairo, "after, simulated", left + TDM_MAP_BAR + panel->width + TDM_MAP_GAP,
-                            panel->top - 16, 10, 1.4);
+        (void)tdm_picture_write(cairo, "after, simulated", left + TDM_MAP_BAR + panel->width + TDM_MAP_GAP,
+                                panel->top - 16, 10, 1.4);
     return good;
 }
