@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
 
+#include "report/overlay_words.h"
 #include "report/picture_words.h"
 #include "report/strand_map_parts.h"
 #include "report/words.h"
@@ -43,6 +44,32 @@ static void fill_lines(const tdm_strand_page *page, const tdm_strand_panel *pane
         tdm_text_add(&lines[2], "skip: not told");
 }
 
+/* On a plate of its own, in the middle of a picture of the hair. */
+static void put_plate(cairo_t *cairo, const char *words, double middle_x, double middle_y)
+{
+    const double width = tdm_words_width(words, caption_height), pad = 6;
+    cairo_rectangle(cairo, round(middle_x - width / 2 - pad), round(middle_y - caption_height / 2 - pad),
+                    ceil(width + 2 * pad), caption_height + 2 * pad);
+    cairo_set_source_rgb(cairo, 1, 1, 1);
+    cairo_fill(cairo);
+    (void)tdm_picture_write(cairo, words, middle_x - width / 2, middle_y - caption_height / 2, caption_height,
+                            1.7);
+}
+
+/* What isn't marked is said on the picture that would show it. */
+static void put_absent(cairo_t *cairo, const tdm_strand_page *page, const tdm_strand_panel *panel,
+                       const tdm_strand_place *at)
+{
+    const double x = panel->left + TDM_STRAND_RULER + 0.5 * at->piece->across * page->scale;
+    const double y =
+        panel->top + TDM_STRAND_HEAD + 0.5 * (double)at->piece->rows * at->piece->cell * page->scale;
+    const bool usable = page->views[panel->view]->reading->usable;
+    if (!at->map)
+        put_plate(cairo, usable ? "not separable" : "not usable", x + panel->pitch, y);
+    if (!at->judged)
+        put_plate(cairo, "not told", x + 2 * panel->pitch, y);
+}
+
 bool tdm_strand_title(cairo_t *cairo, const tdm_strand_page *page, const tdm_strand_panel *panel)
 {
     static const char *const captions[] = {"hair", "light strands", "skip map"};
@@ -68,6 +95,7 @@ bool tdm_strand_title(cairo_t *cairo, const tdm_strand_page *page, const tdm_str
     for (size_t i = 0; i < 3; i++)
         (void)tdm_picture_write(cairo, captions[i], left + (double)i * panel->pitch, baseline, caption_height,
                                 1.4);
+    put_absent(cairo, page, panel, &at);
     return good;
 }
 

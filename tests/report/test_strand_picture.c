@@ -127,6 +127,8 @@ START_TEST(light_strands_are_blue_and_dark_ones_dim)
     /* nape: not separable */
     check_pixel(&it, across(1, 15) + FIELD, along(80), made_light_rgb, 0);
     check_pixel(&it, across(1, 30) + FIELD, along(80), made_dark_rgb, 0);
+    ck_assert_double_eq(share_of(&it, across(1, 15) + FIELD, along(48.2), 2, white), 1); /* which is said */
+    ck_assert_double_eq(share_of(&it, across(1, 15), along(48.2), 2, white), 0);
     tdm_pixels_free(&it.pixels);
 }
 END_TEST
