@@ -26,7 +26,7 @@ void tdm_pen_outline(cairo_t *cairo, double width)
 
 void tdm_pen_start(cairo_t *cairo, double x, double y, double dx, double dy)
 {
-    const double high = 9, half = 4.5;
+    const double high = 12, half = 6;
     cairo_new_path(cairo);
     cairo_move_to(cairo, x, y);
     cairo_line_to(cairo, x - high * dx - half * dy, y - high * dy + half * dx);
