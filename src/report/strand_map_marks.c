@@ -8,11 +8,12 @@ static const double least_light = 0.5; /* share of light hair from which a place
 static const double tint_strength[2] = {0.70, 0.55},
                     shade_strength[2] = {0.45, 0.25}; /* straight, on the photograph */
 
-/* A place from the path's start and the strip's left edge, on the picture. */
+/* A place from the path's start and the strip's left edge, on the picture. The strip's left is that of the
+ * way from root to ends: with the root up it lies at the right, as on hair that hangs down. */
 static void to_picture(const tdm_strand_place *at, double along, double from_left, double out[2])
 {
     if (!at->on_photo) {
-        out[0] = at->left + from_left * at->scale;
+        out[0] = at->left + (at->piece->across - from_left) * at->scale;
         out[1] = at->top + along * at->scale;
         return;
     }
@@ -176,8 +177,8 @@ static void set_hair(const tdm_strand_place *at, cairo_surface_t *hair)
     const double times = at->piece->cell * at->scale;
     cairo_pattern_t *pattern = cairo_pattern_create_for_surface(hair);
     cairo_matrix_t matrix;
-    cairo_matrix_init_scale(&matrix, 1 / times, 1 / times);
-    cairo_matrix_translate(&matrix, -at->left, -at->top);
+    cairo_matrix_init_scale(&matrix, -1 / times, 1 / times);
+    cairo_matrix_translate(&matrix, -(at->left + at->piece->across * at->scale), -at->top);
     cairo_pattern_set_matrix(pattern, &matrix);
     cairo_pattern_set_filter(pattern, times >= 1 ? CAIRO_FILTER_NEAREST : CAIRO_FILTER_GOOD);
     cairo_set_source(at->cairo, pattern);
@@ -196,8 +197,8 @@ void tdm_strand_skip_map(const tdm_strand_place *at, cairo_surface_t *hair, cair
     const field leave = skip_field(&at->piece->skip, TDM_SKIP_LEAVE);
     tdm_pen_dots(at->cairo);
     cairo_save(at->cairo);
-    cairo_translate(at->cairo, at->left, at->top);
-    cairo_scale(at->cairo, at->piece->cell * at->scale, at->piece->cell * at->scale);
+    cairo_translate(at->cairo, at->left + at->piece->across * at->scale, at->top);
+    cairo_scale(at->cairo, -at->piece->cell * at->scale, at->piece->cell * at->scale);
     cairo_mask_surface(at->cairo, hair, 0, 0);
     cairo_restore(at->cairo);
     if (!at->judged)

@@ -62,10 +62,11 @@ static void check_pixel(const picture *it, size_t x, size_t y, const unsigned rg
                   "%zu, %zu: %d %d %d, not %u %u %u", x, y, p[0], p[1], p[2], rgb[0], rgb[1], rgb[2]);
 }
 
-/* In mm on the nth picture of the first zone. */
+/* The pixel whose left edge lies so many mm from the strip's left edge, on the nth picture of the first zone:
+ * the strip's left is at the right, as where hair hangs down. */
 static size_t across(size_t nth, double mm)
 {
-    return LEFT + nth * PITCH + (size_t)(mm * MM);
+    return LEFT + nth * PITCH + (size_t)((40 - mm) * MM);
 }
 
 static size_t along(double mm)
@@ -141,7 +142,7 @@ START_TEST(ribbons_are_outlined_where_they_lie)
         ck_assert_int_gt(pixel(&it, across(1, edge), along(45))[0], 100);
         ck_assert_int_lt(pixel(&it, across(1, edge) - 2, along(45))[0], 60);
         /* above and below the ribbon there is none: plain blue on one side, plain dimmed on the other */
-        const size_t outside = edge == 10 ? across(1, edge) - 1 : across(1, edge);
+        const size_t outside = edge == 10 ? across(1, edge) : across(1, edge) - 1;
         check_pixel(&it, outside, along(25), dimmed, 1);
         check_pixel(&it, outside, along(65), dimmed, 1);
     }
@@ -157,7 +158,7 @@ END_TEST
 START_TEST(what_to_skip_is_hatched)
 {
     picture it = draw(view, NULL);
-    const size_t left = across(2, 12), top = along(75);
+    const size_t left = across(2, 18), top = along(75);
     unsigned ground[3] = {0, 0, 0};
     for (size_t i = 0; i < 8; i++) {
         const uint8_t *p = pixel(&it, left + i, top);
@@ -167,11 +168,11 @@ START_TEST(what_to_skip_is_hatched)
     ck_assert(ground[2] > 150 && ground[0] < 40);
     ck_assert_double_eq_tol(share_of(&it, left, top, 24, white), 0.25, 1e-9);
     ck_assert_double_eq_tol(share_of(&it, left, top, 24, ground), 0.75, 1e-9);
-    ck_assert_double_eq(share_of(&it, across(2, 25), top, 24, white), 0);
+    ck_assert_double_eq(share_of(&it, across(2, 30), top, 24, white), 0);
     const uint8_t *may = pixel(&it, across(2, 30), along(80));
     ck_assert(may[0] == may[1] && may[1] == may[2] && may[0] > 130);
     /* dots: two greys, of both on the hair above and on the first 2 mm */
-    const size_t places[2][2] = {{across(2, 15), along(10)}, {across(2, 0.4), along(80)}};
+    const size_t places[2][2] = {{across(2, 15), along(10)}, {across(2, 1.8), along(80)}};
     for (size_t i = 0; i < 2; i++) {
         int least = 255, most = 0;
         for (size_t p = 0; p < 64; p++) {
@@ -199,7 +200,7 @@ START_TEST(by_level_where_strands_are_not_apart)
         skip->state[i] = i % 80 >= 60 ? TDM_SKIP_LEAVE : TDM_SKIP_MAY;
     view->skip_level = 8;
     picture it = draw(view, NULL);
-    ck_assert_double_eq_tol(share_of(&it, across(2, 32) + FIELD, along(5), 24, white), 0.25, 1e-9);
+    ck_assert_double_eq_tol(share_of(&it, across(2, 38) + FIELD, along(5), 24, white), 0.25, 1e-9);
     ck_assert_double_eq(share_of(&it, across(2, 15) + FIELD, along(5), 24, white), 0);
     tdm_pixels_free(&it.pixels);
 }
@@ -245,7 +246,7 @@ START_TEST(nothing_is_marked_where_the_photograph_is_not_usable)
     reading->usable = false;
     picture it = draw(view, NULL);
     check_pixel(&it, across(1, 15), along(80), made_light_rgb, 0);
-    ck_assert_double_eq(share_of(&it, across(2, 12), along(75), 24, white), 0);
+    ck_assert_double_eq(share_of(&it, across(2, 18), along(75), 24, white), 0);
     tdm_pixels_free(&it.pixels);
 }
 END_TEST
