@@ -27,7 +27,8 @@ static uint32_t hatched(uint32_t colour, size_t x, size_t y)
     return place < HATCH_WHITE ? 0xffffff : place < HATCH_BLACK ? 0 : colour;
 }
 
-/* One picture of the hair. light_from NaN: nothing is hatched. What isn't hair keeps the background. */
+/* One picture of the hair, left and right as it hangs: the strip's left, on the way from root to ends, is
+ * then at the right. light_from NaN: nothing is hatched. What isn't hair keeps the background. */
 static void put_hair(const tdm_map_panel *panel, const float *xyz, double light_from, double left,
                      cairo_surface_t *surface)
 {
@@ -40,7 +41,7 @@ static void put_hair(const tdm_map_panel *panel, const float *xyz, double light_
         uint32_t *line = (uint32_t *)(void *)(data + ((size_t)panel->top + y) * stride) + (size_t)left;
         const size_t row = (size_t)fmin((double)y / cell, (double)rows - 1);
         for (size_t x = 0; x < (size_t)panel->width; x++) {
-            const size_t at = row * cols + (size_t)fmin((double)x / cell, (double)cols - 1);
+            const size_t at = (row + 1) * cols - 1 - (size_t)fmin((double)x / cell, (double)cols - 1);
             if (!hair->strip.use[at])
                 continue;
             const uint32_t colour = colour_of(xyz + 3 * at);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Would break: a plan without the caution, a figure under another's name, a null that isn't null, hair
- * hatched that isn't light or left unhatched that is, a bar of another colour, a map that differs from run to
- * run. */
+ * hatched that isn't light or left unhatched that is, left for right, a bar of another colour, a map that
+ * differs from run to run. */
 #include <math.h>
 #include <string.h>
 
@@ -115,7 +115,8 @@ static double share_of(const tdm_pixels *pixels, uint32_t width, size_t left, si
 }
 
 /* Where the parts lie: two zones of 40 mm, one of them twice, at the largest scale of 4 px a millimetre; a
- * margin of 24, ruler 56 and bar 26 before the hair, 136 above it. */
+ * margin of 24, ruler 56 and bar 26 before the hair, 136 above it. The strip's light right half, on the way
+ * from root to ends, hangs at the left. */
 START_TEST(map_hatches_light_hair_alone)
 {
     enum { LEFT = 24 + 56 + 26, TOP = 24 + 136, MM = 4, BAR = 24 + 56 + 2 };
@@ -127,16 +128,16 @@ START_TEST(map_hatches_light_hair_alone)
     tdm_lab_to_srgb8(made_shade, shade);
     tdm_pixels map = drawn_map(&width, &height);
     const size_t second = LEFT + 40 * MM + TDM_MAP_GAP;
-    ck_assert_double_eq(share_of(&map, width, LEFT + 4 * MM, TOP + 10 * MM, 18, dark), 1);
-    ck_assert_double_eq(share_of(&map, width, LEFT + 4 * MM, TOP + 85 * MM, 18, dark), 1);
+    ck_assert_double_eq(share_of(&map, width, LEFT + 30 * MM, TOP + 10 * MM, 18, dark), 1);
+    ck_assert_double_eq(share_of(&map, width, LEFT + 30 * MM, TOP + 85 * MM, 18, dark), 1);
     /* Of nine pixels two are white and one is black. */
-    ck_assert_double_eq_tol(share_of(&map, width, LEFT + 25 * MM, TOP + 85 * MM, 18, white), 2.0 / 9, 0.01);
-    ck_assert_double_eq_tol(share_of(&map, width, LEFT + 25 * MM, TOP + 85 * MM, 18, light), 6.0 / 9, 0.01);
+    ck_assert_double_eq_tol(share_of(&map, width, LEFT + 10 * MM, TOP + 85 * MM, 18, white), 2.0 / 9, 0.01);
+    ck_assert_double_eq_tol(share_of(&map, width, LEFT + 10 * MM, TOP + 85 * MM, 18, light), 6.0 / 9, 0.01);
     /* After the blend: nothing is hatched, light hair is half covered at 60 mm and hardly any more at 95 mm.
      */
-    ck_assert_double_eq(share_of(&map, width, second + 4 * MM, TOP + 85 * MM, 18, dark), 1);
-    ck_assert_double_eq(share_of(&map, width, second + 25 * MM, TOP + 56 * MM, 8, light), 0);
-    ck_assert_double_eq(share_of(&map, width, second + 25 * MM, TOP + 60 * MM, 8, white), 0);
+    ck_assert_double_eq(share_of(&map, width, second + 30 * MM, TOP + 85 * MM, 18, dark), 1);
+    ck_assert_double_eq(share_of(&map, width, second + 10 * MM, TOP + 56 * MM, 8, light), 0);
+    ck_assert_double_eq(share_of(&map, width, second + 10 * MM, TOP + 60 * MM, 8, white), 0);
     ck_assert_double_eq(share_of(&map, width, BAR, TOP + 5 * MM, 10, shade), 1);
     ck_assert_uint_gt(height, TOP + 100 * MM);
     tdm_pixels_free(&map);
