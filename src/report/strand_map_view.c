@@ -135,7 +135,6 @@ tdm_code tdm_read_strands(const char *photo_path, const char *marks_path, const 
     if (!made)
         return tdm_fail_memory(error, photo_path);
     made->skip_level = wanted.skip_level;
-    made->on_photo = wanted.on_photo;
     const tdm_read_watch watch = {
         .zone = take_zone, .photo = wanted.on_photo ? take_photo : NULL, .to = made};
     tdm_reading *reading = NULL;

@@ -93,7 +93,6 @@ static void add_photo(tdm_strand_view *view)
     cairo_set_source_rgb(cairo, 128 / 255.0, 128 / 255.0, 128 / 255.0);
     cairo_paint(cairo);
     cairo_destroy(cairo);
-    view->on_photo = true;
 }
 
 tdm_strand_view *made_strands(tdm_reading *reading, bool with_photo)
