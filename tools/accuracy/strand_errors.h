@@ -20,10 +20,10 @@ typedef struct strand_tally {
 typedef struct strand_tallies {
     size_t zones, lit; /* all; with lights */
     strand_tally of[STRAND_FIGURES];
-    size_t patterns, wrong_patterns, drawn_wrong; /* zones whose ribbons were called regular or random;
- wrongly; and by the unevenness of what was drawn */
-    size_t plain, apart;                          /* zones without lights; of these told as light and dark */
-    size_t clear, missed; /* zones whose lights can't be overlooked; not told all the same */
+    size_t patterns, wrong_patterns; /* zones whose ribbons were called regular or random */
+    size_t drawn, drawn_wrong;       /* zones whose drawn spacings have a cv; where it tells wrongly */
+    size_t plain, apart;             /* zones without lights; of these told as light and dark */
+    size_t clear, missed; /* zones with lights of 6 L* and a share of 0.1 or more; where they aren't told */
     size_t lit_apart;     /* zones with lights told as light and dark */
 } strand_tallies;
 
@@ -36,6 +36,8 @@ typedef struct strand_scene {
 void strand_add(const tdm_zone_reading *zone, json_t *truth, const strand_scene *scene, const char *where,
                 bool verbose, strand_tallies *into);
 void strand_join(const strand_tallies *from, strand_tallies *to);
+/* strand_print.c */
+const char *strand_label(size_t figure);
 void strand_print_head(void);
 void strand_print_row(const char *name, const strand_tallies *it);
 void strand_print_figures(const strand_tallies *it);

@@ -19,6 +19,7 @@ typedef struct kind {
     bool waves;  /* of 3 to 8 mm over 60 to 120 mm */
     bool slant;  /* zones turned by up to 30 degrees */
     bool second; /* two kinds of lights */
+    bool still;  /* hair that doesn't drift: ribbons stay as designed */
     bool near;   /* 10 px a mm instead of 5 */
 } kind;
 
@@ -49,6 +50,7 @@ static const char *const near_head[HEAD] = {
 static const kind kinds[] = {
     {.name = "as it is"},
     {.name = "gloss 0.1", .gloss = 0.1},
+    {.name = "hair that lies still", .still = true},
     {.name = "waves", .waves = true},
     {.name = "aslant", .slant = true},
     {.name = "new lights and old ones", .second = true},
@@ -136,6 +138,11 @@ static json_t *make_scene(const kind *of, unsigned number, strand_scene *told)
         set_second(&from, sets);
     if (of->waves)
         set_waves(&from, sets);
+    if (of->still) {
+        set_number(sets, "hair.drift", 0);
+        set_number(sets, "light.stray", 1);
+        set_number(sets, "hair.clump", 0);
+    }
     if (of->slant)
         set_slant(&from, sets);
     return scene;

@@ -10,6 +10,8 @@
    that is narrower isn't one. */
 static const double cut_mm = 1, sample_mm = 0.1, along_mm = 2, least_mm = 0.5;
 
+enum { least_spacings = 3 }; /* in a cut, on the mean */
+
 /* Light hair and cover of a place between pixels' middles, added by a weight. */
 static void add_place(const scn_canvas *canvas, scn_point at, double weight, double *light, double *cover)
 {
@@ -153,7 +155,8 @@ static json_t *widths_json(double *widths, size_t count)
                      quantile(widths, count, 0.25, true), "p75", quantile(widths, count, 0.75, true));
 }
 
-static json_t *spacings_json(double *spacings, size_t count)
+/* Few spacings, the same from cut to cut, say nothing of how uneven they are. */
+static json_t *spacings_json(double *spacings, size_t count, size_t cuts)
 {
     double sum = 0, squares = 0;
     if (count < 2)
@@ -164,8 +167,9 @@ static json_t *spacings_json(double *spacings, size_t count)
     const double mean = sum / (double)count;
     for (size_t i = 0; i < count; i++)
         squares += (spacings[i] - mean) * (spacings[i] - mean);
-    return json_pack("{s:f, s:f}", "median", quantile(spacings, count, 0.5, false), "cv",
-                     sqrt(squares / (double)(count - 1)) / mean);
+    const double cv = count < least_spacings * cuts ? NAN : sqrt(squares / (double)(count - 1)) / mean;
+    return json_pack("{s:f, s:o}", "median", quantile(spacings, count, 0.5, false), "cv",
+                     scn_number_json(cv));
 }
 
 /* A run cut by the zone's edge counts half. */
@@ -189,8 +193,12 @@ bool scn_tell_runs(json_t *to, const scn_runs *runs, scn_stretch stretch)
 {
     double *widths = calloc(runs->count + 1, sizeof *widths),
            *spacings = calloc(runs->count + 1, sizeof *spacings);
-    size_t width_count = 0, spacing_count = 0;
+    size_t width_count = 0, spacing_count = 0, cuts = 0;
     bool good = widths && spacings;
+    for (size_t cut = 0; cut < runs->cuts; cut++) {
+        const double s = ((double)cut + 0.5) * cut_mm;
+        cuts += s >= stretch.from && s < stretch.to;
+    }
     for (size_t i = 0; good && i < runs->count; i++) {
         const scn_run *run = &runs->runs[i], *last = run - (i > 0);
         if (run->s < stretch.from || run->s >= stretch.to || run->cut)
@@ -201,7 +209,7 @@ bool scn_tell_runs(json_t *to, const scn_runs *runs, scn_stretch stretch)
                 0.5 * (run->low + run->high - last->low - last->high) * 0.5 * (run->cosine + last->cosine);
     }
     good = good && json_object_set_new(to, "seen_ribbon_mm", widths_json(widths, width_count)) == 0 &&
-           json_object_set_new(to, "seen_spacing_mm", spacings_json(spacings, spacing_count)) == 0 &&
+           json_object_set_new(to, "seen_spacing_mm", spacings_json(spacings, spacing_count, cuts)) == 0 &&
            json_object_set_new(to, "seen_count_per_100mm", scn_number_json(runs_in(runs, stretch))) == 0;
     free(widths);
     free(spacings);
