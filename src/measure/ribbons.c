@@ -1,228 +1,182 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "measure/ribbons.h"
 
-#include <gsl/gsl_sort.h>
-#include <gsl/gsl_statistics_double.h>
 #include <math.h>
 #include <stdlib.h>
 
 #include "base/fail.h"
+#include "measure/ribbon_period.h"
+#include "measure/ribbon_start.h"
+#include "measure/ribbon_stats.h"
+#include "measure/ribbon_track.h"
 #include "measure/spread.h"
 
-static const double finest_mm = 0.5; /* shorter runs and gaps are noise */
-static const double least_px = 3;
+/* Choices. */
+static const double least_length_mm = 10;       /* of a ribbon that is followed */
+static const double fine_mm = 3, chunky_mm = 6; /* common practice, no source */
 enum { LEAST_RIBBONS = 3 };
 
-/* One run of light columns, [from, to). */
-typedef struct run {
-    size_t from, to;
-} run;
+/* What counting leaves, as a standard uncertainty: found on drawn heads (METHODS.md). */
+static const double width_left_share = 0.1, width_left_mm = 0.2, count_left_share = 0.1;
+static const double start_left_mm = 1;
 
-static bool is_light(double probability)
+static const char *weave_of(double mm)
 {
-    return probability > 0.5; /* false for NaN */
+    return !isfinite(mm) ? NULL : mm < fine_mm ? "fine" : mm <= chunky_mm ? "medium" : "chunky";
 }
 
-/* Runs in one row of probabilities, gaps under `least` columns closed and shorter runs left out. */
-static size_t find_runs(const double *light, size_t cols, size_t least, run *runs)
+static tdm_code report_runs(const tdm_measure_input *input, const tdm_ribbon_figures *found,
+                            struct tdm_zone_reading *out, tdm_warnings *warnings, tdm_error *error)
 {
-    size_t count = 0;
-    for (size_t col = 0; col < cols; col++) {
-        if (!is_light(light[col]))
-            continue;
-        const size_t from = col;
-        while (col < cols && is_light(light[col]))
-            col++;
-        if (count > 0 && from - runs[count - 1].to < least)
-            runs[count - 1].to = col;
-        else
-            runs[count++] = (run){from, col};
+    if (isfinite(found->median)) {
+        tdm_budget width = tdm_length_budget(input->sources, found->median, found->median_sampling);
+        width.part[TDM_PART_METHOD] = tdm_quadrature(width_left_share * found->median, width_left_mm);
+        out->strands.ribbon_median = found->median;
+        out->strands.ribbon_u = tdm_budget_u(&width);
     }
-    size_t kept = 0;
-    for (size_t i = 0; i < count; i++) {
-        if (runs[i].to - runs[i].from >= least)
-            runs[kept++] = runs[i];
+    if (isfinite(found->per_100mm)) {
+        tdm_budget number = tdm_length_budget(input->sources, found->per_100mm, found->per_100mm_sampling);
+        number.part[TDM_PART_METHOD] = count_left_share * found->per_100mm;
+        tdm_put(out, &out->strands.count_per_100mm, found->per_100mm, &number);
     }
-    return kept;
-}
-
-typedef struct gathered {
-    double *widths, *spacings;
-    size_t width_count, spacing_count;
-    size_t room; /* of each */
-} gathered;
-
-/* A ribbon cut by the zone's edge has no width of its own. */
-static void gather(const run *runs, size_t count, size_t cols, gathered *out)
-{
-    for (size_t i = 0; i < count; i++) {
-        if (runs[i].from > 0 && runs[i].to < cols && out->width_count < out->room)
-            out->widths[out->width_count++] = (double)(runs[i].to - runs[i].from);
-        if (i > 0 && out->spacing_count < out->room)
-            out->spacings[out->spacing_count++] =
-                0.5 * (double)(runs[i].from + runs[i].to - runs[i - 1].from - runs[i - 1].to);
-    }
-}
-
-static void probabilities(const tdm_strand_grid *grid, const tdm_mixture *mixture, size_t window,
-                          double *light)
-{
-    for (size_t col = 0; col < grid->cols; col++) {
-        const double score = grid->score[window * grid->cols + col];
-        light[col] = isfinite(score) ? tdm_mixture_posterior(mixture, score) : NAN;
-    }
-}
-
-/* Mean probability of each column over all windows. */
-static void column_probabilities(const tdm_strand_grid *grid, const tdm_mixture *mixture, double *light)
-{
-    for (size_t col = 0; col < grid->cols; col++) {
-        double sum = 0, count = 0;
-        for (size_t window = 0; window < grid->windows; window++) {
-            const double score = grid->score[window * grid->cols + col];
-            if (isfinite(score)) {
-                sum += tdm_mixture_posterior(mixture, score);
-                count += 1;
-            }
-        }
-        light[col] = count > 0 ? sum / count : NAN;
-    }
-}
-
-/* Mean L* of a run's used cells over rows [from, to); NaN for none. */
-static double run_lightness(const tdm_strip *strip, run columns, size_t from, size_t to)
-{
-    double sum = 0, cells = 0;
-    for (size_t row = from; row < to && row < strip->rows; row++) {
-        for (size_t col = columns.from; col < columns.to; col++) {
-            const size_t cell = row * strip->cols + col;
-            if (strip->use[cell]) {
-                sum += (double)strip->lab[3 * cell];
-                cells += 1;
-            }
-        }
-    }
-    return cells > 0 ? sum / cells : NAN;
-}
-
-/* Where a ribbon first gets half-way from its lightness at the root to that below the line; 0 where it is
- * light from the root on. */
-static double ribbon_start(const tdm_measure_input *input, const tdm_strand_grid *grid, run columns,
-                           double contrast)
-{
-    const tdm_strip *strip = input->strip;
-    const size_t root =
-        tdm_root_bins(input->columns, strip->length) * (size_t)(input->columns->bin / strip->cell + 0.5);
-    const size_t below = (size_t)(grid->from / strip->cell);
-    const size_t step = (size_t)fmax(2 / strip->cell + 0.5, 1); /* 2 mm at a time */
-    const double dark = run_lightness(strip, columns, 0, root);
-    const double light = run_lightness(strip, columns, below, strip->rows);
-    if (!isfinite(dark) || !isfinite(light))
-        return NAN;
-    if (light - dark < 0.5 * contrast)
-        return 0;
-    for (size_t row = 0; row + step <= strip->rows; row += step) {
-        if (run_lightness(strip, columns, row, row + step) >= 0.5 * (dark + light))
-            return ((double)row + 0.5 * (double)step) * strip->cell;
-    }
-    return NAN;
-}
-
-static tdm_code starts(const tdm_measure_input *input, const tdm_strand_grid *grid,
-                       const tdm_mixture *mixture, double *light, run *runs, size_t least,
-                       struct tdm_zone_reading *out, tdm_error *error)
-{
-    column_probabilities(grid, mixture, light);
-    const size_t count = find_runs(light, grid->cols, least, runs);
-    double *start = malloc((count + 1) * sizeof *start);
-    if (!start)
-        return tdm_fail_memory(error, NULL);
-    size_t found = 0;
-    for (size_t i = 0; i < count; i++) {
-        const double place = ribbon_start(input, grid, runs[i], out->strands.contrast_lstar.value);
-        if (isfinite(place))
-            start[found++] = place;
-    }
-    if (found >= LEAST_RIBBONS) {
-        out->strands.start_median = tdm_from_root(input->strip, tdm_quantile(start, found, 0.5));
-        out->strands.start_p25 = tdm_from_root(input->strip, tdm_quantile(start, found, 0.25));
-        out->strands.start_p75 = tdm_from_root(input->strip, tdm_quantile(start, found, 0.75));
-    }
-    free(start);
-    return TDM_OK;
-}
-
-/* Width below which the ribbons hold share q of all light hair: a median by number would count the slivers
- * that a wide ribbon frays into as so many ribbons. Widths are sorted. */
-static double weighted_quantile(const double *widths, size_t count, double q)
-{
-    double total = 0, below = 0;
-    for (size_t i = 0; i < count; i++)
-        total += widths[i];
-    for (size_t i = 0; i < count; i++) {
-        below += widths[i];
-        if (below >= q * total)
-            return widths[i];
-    }
-    return NAN;
-}
-
-static void report_runs(const tdm_strip *strip, gathered *all, struct tdm_zone_reading *out)
-{
-    if (all->width_count >= LEAST_RIBBONS) {
-        gsl_sort(all->widths, 1, all->width_count);
-        out->strands.ribbon_median =
-            tdm_mm(strip, strip->cell * weighted_quantile(all->widths, all->width_count, 0.5));
-        out->strands.ribbon_p25 =
-            tdm_mm(strip, strip->cell * weighted_quantile(all->widths, all->width_count, 0.25));
-        out->strands.ribbon_p75 =
-            tdm_mm(strip, strip->cell * weighted_quantile(all->widths, all->width_count, 0.75));
-    }
-    if (all->spacing_count >= LEAST_RIBBONS) {
-        const double mean = gsl_stats_mean(all->spacings, 1, all->spacing_count);
-        out->strands.spacing_cv = gsl_stats_sd_m(all->spacings, 1, all->spacing_count, mean) / mean;
-        out->strands.spacing_median =
-            tdm_mm(strip, strip->cell * tdm_quantile(all->spacings, all->spacing_count, 0.5));
-    }
-}
-
-static tdm_code forget_too_fine(const tdm_measure_input *input, struct tdm_zone_reading *out,
-                                tdm_warnings *warnings, tdm_error *error)
-{
-    const double px = out->strands.ribbon_median / input->strip->cell * input->strip->cell_px;
-    if (!isfinite(px) || px >= least_px)
+    out->strands.ribbon_p25 = found->p25;
+    out->strands.ribbon_p75 = found->p75;
+    out->strands.spacing_median = found->spacing_median;
+    out->strands.spacing_cv = found->spacing_cv;
+    out->strands.weave = weave_of(found->median);
+    if (!found->too_fine)
         return TDM_OK;
-    out->strands.ribbon_median = out->strands.ribbon_p25 = out->strands.ribbon_p75 = NAN;
-    out->strands.spacing_median = out->strands.spacing_cv = NAN;
     return tdm_warn(
         warnings, error, "ribbons-too-fine", input->zone,
         "the light ribbons are under 3 pixels wide, too fine for this picture; move closer or use a larger "
         "picture");
 }
 
-tdm_code tdm_ribbons(const tdm_measure_input *input, const tdm_strand_grid *grid, const tdm_mixture *mixture,
-                     struct tdm_zone_reading *out, tdm_warnings *warnings, tdm_error *error)
+static double area_of(const tdm_ribbon *ribbon)
 {
-    const size_t least = (size_t)fmax(finest_mm / input->strip->cell + 0.5, 1);
-    gathered all = {.room = grid->windows * grid->cols};
-    all.widths = malloc(all.room * sizeof *all.widths);
-    all.spacings = malloc(all.room * sizeof *all.spacings);
-    double *light = malloc(grid->cols * sizeof *light);
-    run *runs = malloc((grid->cols + 1) * sizeof *runs);
-    tdm_code code = all.widths && all.spacings && light && runs ? TDM_OK : tdm_fail_memory(error, NULL);
-    for (size_t window = 0; code == TDM_OK && window < grid->windows; window++) {
-        probabilities(grid, mixture, window, light);
-        gather(runs, find_runs(light, grid->cols, least, runs), grid->cols, &all);
+    double sum = 0;
+    for (size_t i = 0; i < ribbon->windows; i++)
+        sum += ribbon->edges[2 * i + 1] - ribbon->edges[2 * i];
+    return sum;
+}
+
+typedef enum what { START, ONSET, LENGTH } what;
+
+static double value_of(const tdm_strand_map *map, const tdm_ribbon *ribbon, what of)
+{
+    const double begins = map->from + (double)ribbon->first * map->window;
+    const double ends = begins + (double)ribbon->windows * map->window;
+    if (of == LENGTH)
+        return ends - fmin(isfinite(ribbon->start) ? ribbon->start : begins, begins);
+    return of == START ? ribbon->start : ribbon->onset;
+}
+
+/* Quartiles of one value over the map's ribbons, each counted by its area. */
+static tdm_code quartiles(const tdm_measure_input *input, const tdm_strand_map *map, what of,
+                          tdm_sample *samples, double quartile[3], double *sampling, tdm_error *error)
+{
+    size_t count = 0;
+    quartile[0] = quartile[1] = quartile[2] = NAN;
+    for (size_t i = 0; i < map->ribbon_count; i++) {
+        const tdm_ribbon *ribbon = map->ribbons + i;
+        const double value = value_of(map, ribbon, of);
+        const double middle = 0.5 * (ribbon->edges[0] + ribbon->edges[1]);
+        if (isfinite(value))
+            samples[count++] = (tdm_sample){value, area_of(ribbon), tdm_block_at(input->columns, middle)};
     }
-    if (code == TDM_OK) {
-        report_runs(input->strip, &all, out);
-        code = starts(input, grid, mixture, light, runs, least, out, error);
-    }
+    if (count < LEAST_RIBBONS)
+        return TDM_OK;
+    tdm_samples_sort(samples, count);
+    for (int k = 0; k < 3; k++)
+        quartile[k] = tdm_samples_quantile(samples, count, 0.25 * (k + 1), NULL);
+    return sampling ? tdm_samples_spread(samples, count, 0.5, input->resampling, sampling, error) : TDM_OK;
+}
+
+static void put_start(const tdm_measure_input *input, const double start[3], double sampling,
+                      struct tdm_zone_reading *out)
+{
+    const double median = tdm_from_root(input->strip, start[1]);
+    if (!isfinite(median))
+        return;
+    tdm_budget parts = tdm_length_budget(input->sources, median, sampling);
+    parts.part[TDM_PART_METHOD] = start_left_mm;
+    out->strands.start_median = median;
+    out->strands.start_u = tdm_budget_u(&parts);
+    out->strands.start_p25 = tdm_from_root(input->strip, start[0]);
+    out->strands.start_p75 = tdm_from_root(input->strip, start[2]);
+}
+
+static tdm_code report_ribbons(const tdm_measure_input *input, struct tdm_zone_reading *out, tdm_error *error)
+{
+    const tdm_strand_map *map = &out->strands.map;
+    double start[3], onset[3], length[3], sampling = NAN;
+    tdm_sample *samples = malloc((map->ribbon_count + 1) * sizeof *samples);
+    tdm_code code = samples ? TDM_OK : tdm_fail_memory(error, NULL);
     if (code == TDM_OK)
-        code = forget_too_fine(input, out, warnings, error);
-    free(all.widths);
-    free(all.spacings);
+        code = quartiles(input, map, START, samples, start, &sampling, error);
+    if (code == TDM_OK)
+        code = quartiles(input, map, ONSET, samples, onset, NULL, error);
+    if (code == TDM_OK)
+        code = quartiles(input, map, LENGTH, samples, length, NULL, error);
+    if (code == TDM_OK) {
+        put_start(input, start, sampling, out);
+        out->strands.onset_p25 = tdm_mm(input->strip, onset[0]);
+        out->strands.onset_median = tdm_mm(input->strip, onset[1]);
+        out->strands.onset_p75 = tdm_mm(input->strip, onset[2]);
+        out->strands.length_p25 = tdm_mm(input->strip, length[0]);
+        out->strands.length_median = tdm_mm(input->strip, length[1]);
+        out->strands.length_p75 = tdm_mm(input->strip, length[2]);
+    }
+    free(samples);
+    return code;
+}
+
+static tdm_code follow(const tdm_measure_input *input, const tdm_strand_field *field,
+                       const tdm_strand_grid *grid, const tdm_run_table *table, struct tdm_zone_reading *out,
+                       tdm_error *error)
+{
+    tdm_strand_map *map = &out->strands.map;
+    const size_t least = (size_t)(least_length_mm / grid->window + 0.5);
+    tdm_code code =
+        tdm_ribbon_track(grid, table, input->strip->cell, least, &map->ribbons, &map->ribbon_count, error);
+    if (code == TDM_OK)
+        code = tdm_ribbon_starts(input, field, out->strands.light_lab, out->strands.dark_lab, map, error);
+    return code == TDM_OK ? report_ribbons(input, out, error) : code;
+}
+
+static tdm_code look_across(const tdm_measure_input *input, const tdm_strand_grid *grid, const double *light,
+                            const tdm_run_table *table, bool too_fine, struct tdm_zone_reading *out,
+                            tdm_error *error)
+{
+    tdm_ribbon_period found;
+    if (too_fine)
+        return TDM_OK;
+    const tdm_code code = tdm_ribbon_period_find(grid, light, table, input->strip->cell, &found, error);
+    if (code != TDM_OK)
+        return code;
+    out->strands.period_mm = tdm_mm(input->strip, found.period);
+    out->strands.period_strength = found.strength;
+    out->strands.pattern = found.pattern;
+    return TDM_OK;
+}
+
+tdm_code tdm_ribbons(const tdm_measure_input *input, const tdm_strand_field *field,
+                     const tdm_strand_grid *grid, struct tdm_zone_reading *out, tdm_warnings *warnings,
+                     tdm_error *error)
+{
+    tdm_ribbon_figures figures;
+    double *light = NULL;
+    tdm_run_table table = {0};
+    tdm_code code = tdm_ribbon_runs(input, grid, &figures, error);
+    if (code == TDM_OK)
+        code = report_runs(input, &figures, out, warnings, error);
+    if (code == TDM_OK)
+        code = tdm_ribbon_smooth(input->strip, grid, &light, &table, error);
+    if (code == TDM_OK)
+        code = look_across(input, grid, light, &table, figures.too_fine, out, error);
+    if (code == TDM_OK)
+        code = follow(input, field, grid, &table, out, error);
     free(light);
-    free(runs);
+    tdm_run_table_free(&table);
     return code;
 }

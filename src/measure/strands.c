@@ -249,7 +249,7 @@ static tdm_code measure_grid(const tdm_measure_input *input, tdm_strand_grid *gr
     mark_light(&found.mixture, grid);
     tdm_code made = keep_map(input, grid, &out->strands.map, error);
     if (made == TDM_OK)
-        made = tdm_ribbons(input, grid, &found.mixture, out, warnings, error);
+        made = tdm_ribbons(input, NULL, grid, out, warnings, error);
     return made;
 }
 

@@ -47,7 +47,12 @@ void tdm_zone_reading_init(struct tdm_zone_reading *zone)
     null_lab(zone->strands.dark_lab);
     zone->strands.ribbon_median = zone->strands.ribbon_p25 = zone->strands.ribbon_p75 = NAN;
     zone->strands.spacing_median = zone->strands.spacing_cv = NAN;
+    zone->strands.ribbon_u = zone->strands.start_u = NAN;
+    zone->strands.count_per_100mm = null_value;
+    zone->strands.period_mm = zone->strands.period_strength = NAN;
+    zone->strands.length_median = zone->strands.length_p25 = zone->strands.length_p75 = NAN;
     zone->strands.start_median = zone->strands.start_p25 = zone->strands.start_p75 = NAN;
+    zone->strands.onset_median = zone->strands.onset_p25 = zone->strands.onset_p75 = NAN;
 }
 
 void tdm_zone_reading_clear(struct tdm_zone_reading *zone)

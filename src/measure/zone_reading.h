@@ -77,8 +77,16 @@ struct tdm_zone_reading {
         double light_lab[3], dark_lab[3];
         tdm_value contrast_lstar, contrast_de00;
         double ribbon_median, ribbon_p25, ribbon_p75; /* mm */
+        double ribbon_u;                              /* expanded, of the median */
+        const char *weave;                            /* "fine", "medium", "chunky" */
         double spacing_median, spacing_cv;
+        const char *pattern;               /* "regular", "random" */
+        tdm_value count_per_100mm;         /* ribbons side by side */
+        double period_mm, period_strength; /* the strongest across; 0 to 1 */
+        double length_median, length_p25, length_p75;
         double start_median, start_p25, start_p75;
+        double start_u; /* expanded, of the median */
+        double onset_median, onset_p25, onset_p75;
         tdm_strand_map map; /* below the line; nothing where strands aren't separable */
     } strands;
 

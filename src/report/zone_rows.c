@@ -21,8 +21,16 @@ static const char *const left_to_json[] = {
     "strands.contrast_de00",
     "strands.ribbon_mm.p25",
     "strands.ribbon_mm.p75",
+    "strands.ribbon_mm.u",
+    "strands.period_mm",
+    "strands.period_strength",
+    "strands.length_mm.p25",
+    "strands.length_mm.p75",
     "strands.start_mm.p25",
     "strands.start_mm.p75",
+    "strands.start_mm.u",
+    "strands.onset_mm.p25",
+    "strands.onset_mm.p75",
 };
 
 /* A dash would say nothing. */

@@ -49,11 +49,24 @@ static const char *const documented[] = {"length_mm",
                                          "strands.ribbon_mm.median",
                                          "strands.ribbon_mm.p25",
                                          "strands.ribbon_mm.p75",
+                                         "strands.ribbon_mm.u",
+                                         "strands.weave",
                                          "strands.spacing_mm.median",
                                          "strands.spacing_mm.cv",
+                                         "strands.spacing_mm.pattern",
+                                         "strands.count_per_100mm",
+                                         "strands.period_mm",
+                                         "strands.period_strength",
+                                         "strands.length_mm.median",
+                                         "strands.length_mm.p25",
+                                         "strands.length_mm.p75",
                                          "strands.start_mm.median",
                                          "strands.start_mm.p25",
-                                         "strands.start_mm.p75"};
+                                         "strands.start_mm.p75",
+                                         "strands.start_mm.u",
+                                         "strands.onset_mm.median",
+                                         "strands.onset_mm.p25",
+                                         "strands.onset_mm.p75"};
 
 START_TEST(every_documented_name_has_a_row)
 {
