@@ -15,18 +15,15 @@ static const double least_px = 3;
 static const double reach_mm = 4; /* along the strand, to either side */
 enum { LEAST_RIBBONS = 3 };
 
-tdm_code tdm_ribbon_smooth(const tdm_strip *strip, const tdm_strand_grid *grid, double **light,
-                           tdm_run_table *out, tdm_error *error)
+tdm_code tdm_ribbon_smooth(const tdm_strip *strip, const tdm_strand_grid *grid, tdm_run_table *out,
+                           tdm_error *error)
 {
     double *smooth = malloc(grid->windows * grid->cols * sizeof *smooth);
     if (!smooth)
         return tdm_fail_memory(error, NULL);
     tdm_grid_smooth(grid, strip->cell, (size_t)(reach_mm / grid->window + 0.5), smooth);
     const tdm_code code = tdm_run_table_make(grid, smooth, strip->cell, finest_mm, out, error);
-    if (code == TDM_OK)
-        *light = smooth;
-    else
-        free(smooth);
+    free(smooth);
     return code;
 }
 

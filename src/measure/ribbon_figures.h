@@ -20,9 +20,8 @@ typedef struct tdm_ribbon_figures {
 TDM_MUST_CHECK tdm_code tdm_ribbon_runs(const tdm_measure_input *input, const tdm_strand_grid *grid,
                                         tdm_ribbon_figures *out, tdm_error *error);
 
-/* Light smoothed along the strands (windows * cols; owned by the caller), and the runs in it: single hairs
- * that cross no longer part a ribbon. */
-TDM_MUST_CHECK tdm_code tdm_ribbon_smooth(const tdm_strip *strip, const tdm_strand_grid *grid, double **light,
+/* Runs in the light smoothed along the strands: a single hair that crosses no longer parts a ribbon. */
+TDM_MUST_CHECK tdm_code tdm_ribbon_smooth(const tdm_strip *strip, const tdm_strand_grid *grid,
                                           tdm_run_table *out, tdm_error *error);
 
 #endif

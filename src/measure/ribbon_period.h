@@ -3,19 +3,17 @@
 #ifndef TDM_MEASURE_RIBBON_PERIOD_H
 #define TDM_MEASURE_RIBBON_PERIOD_H
 
-#include "measure/ribbon_runs.h"
+#include "measure/ribbon_straight.h"
 
 typedef struct tdm_ribbon_period {
-    double period;       /* across the strands, in the strip's units; NaN where none is sought */
-    double strength;     /* share of the light's variance across that a wave of it holds, 0 to 1 */
-    double spacing_cv;   /* of whole ribbons side by side */
-    double ribbons;      /* across, mean number */
-    const char *pattern; /* "regular", "random"; NULL where there are too few */
+    double period;       /* across, at the path's start, in the strip's units; NaN where none is sought */
+    double strength;     /* share of the light's variance across that a wave of it holds, 0 to 1; or NaN */
+    double share;        /* the same of the straightened light alone */
+    size_t ribbons;      /* side by side in the straightened light */
+    const char *pattern; /* "regular", "random"; NULL where it can't be told */
 } tdm_ribbon_period;
 
-/* light: the grid's, smoothed along the strands (windows * cols); table: the runs in it. */
-TDM_MUST_CHECK tdm_code tdm_ribbon_period_find(const tdm_strand_grid *grid, const double *light,
-                                               const tdm_run_table *table, double cell,
-                                               tdm_ribbon_period *out, tdm_error *error);
+TDM_MUST_CHECK tdm_code tdm_ribbon_period_find(const tdm_ribbon_profile *profile, tdm_ribbon_period *out,
+                                               tdm_error *error);
 
 #endif

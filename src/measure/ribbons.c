@@ -144,14 +144,15 @@ static tdm_code follow(const tdm_measure_input *input, const tdm_strand_field *f
     return code == TDM_OK ? report_ribbons(input, out, error) : code;
 }
 
-static tdm_code look_across(const tdm_measure_input *input, const tdm_strand_grid *grid, const double *light,
-                            const tdm_run_table *table, bool too_fine, struct tdm_zone_reading *out,
-                            tdm_error *error)
+static tdm_code look_across(const tdm_measure_input *input, const tdm_strand_field *field,
+                            const tdm_strand_grid *grid, struct tdm_zone_reading *out, tdm_error *error)
 {
+    tdm_ribbon_profile profile = {0};
     tdm_ribbon_period found;
-    if (too_fine)
-        return TDM_OK;
-    const tdm_code code = tdm_ribbon_period_find(grid, light, table, input->strip->cell, &found, error);
+    tdm_code code = tdm_ribbon_straighten(grid, field, input->strip->cell, &profile, error);
+    if (code == TDM_OK)
+        code = tdm_ribbon_period_find(&profile, &found, error);
+    tdm_ribbon_profile_free(&profile);
     if (code != TDM_OK)
         return code;
     out->strands.period_mm = tdm_mm(input->strip, found.period);
@@ -165,18 +166,16 @@ tdm_code tdm_ribbons(const tdm_measure_input *input, const tdm_strand_field *fie
                      tdm_error *error)
 {
     tdm_ribbon_figures figures;
-    double *light = NULL;
     tdm_run_table table = {0};
     tdm_code code = tdm_ribbon_runs(input, grid, &figures, error);
     if (code == TDM_OK)
         code = report_runs(input, &figures, out, warnings, error);
+    if (code == TDM_OK && !figures.too_fine)
+        code = look_across(input, field, grid, out, error);
     if (code == TDM_OK)
-        code = tdm_ribbon_smooth(input->strip, grid, &light, &table, error);
-    if (code == TDM_OK)
-        code = look_across(input, grid, light, &table, figures.too_fine, out, error);
+        code = tdm_ribbon_smooth(input->strip, grid, &table, error);
     if (code == TDM_OK)
         code = follow(input, field, grid, &table, out, error);
-    free(light);
     tdm_run_table_free(&table);
     return code;
 }
