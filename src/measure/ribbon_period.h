@@ -6,10 +6,11 @@
 #include "measure/ribbon_straight.h"
 
 typedef struct tdm_ribbon_period {
-    double period;       /* across, at the path's start, in the strip's units; NaN where none is sought */
-    double strength;     /* share of the light's variance across that a wave of it holds, 0 to 1; or NaN */
-    double share;        /* the same of the straightened light alone */
-    size_t ribbons;      /* side by side in the straightened light */
+    double period;   /* across, at the path's start, in the strip's units; NaN where none is sought */
+    double share;    /* of the straightened light's variance that a wave of it holds, over what it would hold
+                        of a perfect stripe with as much light; 0 to 1 */
+    double strength; /* the same of all of the light's variance across; or NaN */
+    size_t ribbons;  /* side by side in the straightened light */
     const char *pattern; /* "regular", "random"; NULL where it can't be told */
 } tdm_ribbon_period;
 
