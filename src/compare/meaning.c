@@ -106,6 +106,7 @@ tdm_code tdm_meaning(const tdm_zone_change *change, const char **out, tdm_error 
     add_level(&text, change, "root.level", "root is");
     add_level(&text, change, "ends.level", "ends are");
     add_strands(&text, change, &unchanged);
+    tdm_frame_words(&text, change);
     add_unchanged(&text, &unchanged);
     if (text.size == 0)
         tdm_text_add(&text, "the photographs can't tell what has changed here");

@@ -29,4 +29,7 @@ typedef struct tdm_unchanged {
  * can tell. */
 void tdm_line_words(tdm_text *text, const tdm_zone_change *change, tdm_unchanged *unchanged);
 
+/* Adds how the face frame has changed against the rest, beyond its u; nothing of a zone. */
+void tdm_frame_words(tdm_text *text, const tdm_zone_change *change);
+
 #endif

@@ -7,6 +7,7 @@
 
 #include "base/fail.h"
 #include "colour/lab.h"
+#include "measure/evenness_head.h"
 #include "measure/measure.h"
 #include "measure/regrowth.h"
 
@@ -66,7 +67,8 @@ static void mean_value(const group *all, const tdm_figure *figure, struct tdm_zo
 /* Counts add up over the head, whatever the zones weigh. */
 static bool is_count(const tdm_figure *figure)
 {
-    static const char *const counts[] = {"demarcation.gap_count", "demarcation.bleed_count"};
+    static const char *const counts[] = {"demarcation.gap_count", "demarcation.bleed_count",
+                                         "evenness.warm_count"};
     for (size_t i = 0; i < sizeof counts / sizeof counts[0]; i++) {
         if (strcmp(figure->path, counts[i]) == 0)
             return true;
@@ -197,6 +199,20 @@ static void derive_area(const tdm_level_scale *scale, struct tdm_zone_reading *h
     area->tone = tdm_tone_word(area->lab);
 }
 
+static tdm_code compare_zones(const group *all, struct tdm_zone_reading *head, tdm_error *error)
+{
+    double *shares = calloc(all->count + 1, sizeof *shares);
+    if (!shares)
+        return tdm_fail_memory(error, NULL);
+    for (size_t i = 0; i < all->count; i++)
+        shares[i] = zone_weight(all, i);
+    const tdm_head_zones zones = {.zones = all->zones, .shares = shares, .count = all->count};
+    tdm_evenness_head(&zones, head);
+    tdm_frame_head(&zones, head);
+    free(shares);
+    return TDM_OK;
+}
+
 tdm_code tdm_head_make(const struct tdm_zone_reading *zones, const double *areas, size_t count,
                        const tdm_level_scale *scale, struct tdm_zone_reading *head, tdm_error *error)
 {
@@ -239,5 +255,5 @@ tdm_code tdm_head_make(const struct tdm_zone_reading *zones, const double *areas
     hardest_grade(&all, head);
     widest_range(&all, head);
     head->regrowth.pace = tdm_growth_pace(head->regrowth.mm_per_month);
-    return TDM_OK;
+    return compare_zones(&all, head, error);
 }

@@ -10,6 +10,7 @@
 #include "measure/line_spots.h"
 #include "measure/matte.h"
 #include "measure/spread.h"
+#include "measure/squares.h"
 
 /* All choices. */
 static const double square_mm = 0.5;
@@ -22,8 +23,6 @@ static const double least_cosine = 0.8; /* between a spot's difference from the 
 static const double margin = 3;         /* mm above the line's upper end that still belong to it */
 static const double upper_end = 0.765; /* widths above the centre where a line has a fortieth of its height */
 enum { LEAST_ROOT = 30 };
-
-enum mark { DARK, LIGHT, TAKEN };
 
 typedef struct map {
     size_t rows, cols, cells; /* cells: of the strip, a side of a square */
@@ -64,21 +63,11 @@ static void release(map *of)
 
 static void fill_square(const tdm_measure_input *input, map *out, size_t row, size_t col)
 {
-    const tdm_strip *strip = input->strip;
-    const size_t at = row * out->cols + col;
-    double xyz[3] = {0, 0, 0}, lab[3], used = 0;
-    for (size_t i = row * out->cells; i < (row + 1) * out->cells; i++) {
-        for (size_t j = col * out->cells; j < (col + 1) * out->cells; j++) {
-            const size_t cell = i * strip->cols + j;
-            if (!strip->use[cell])
-                continue;
-            used += 1;
-            for (size_t k = 0; k < 3; k++)
-                xyz[k] += (double)strip->xyz[3 * cell + k];
-        }
-    }
+    const size_t at = row * out->cols + col, side = out->cells;
+    double xyz[3], lab[3];
+    const double used = tdm_square_sum(input->strip, row * side, side, col * side, side, xyz);
     out->value[at] = NAN;
-    if (2 * used < (double)(out->cells * out->cells))
+    if (2 * used < (double)(side * side))
         return;
     for (size_t k = 0; k < 3; k++)
         xyz[k] /= used;
@@ -140,75 +129,32 @@ static bool root_scatter(const map *of, double *middle, double *sd, double lab[3
     return true;
 }
 
-typedef struct group {
-    size_t count, top, bottom, left, right; /* bottom and right: past the last */
-    double lab[3];                          /* sums */
-    bool of_lengths;
-} group;
-
-static void visit(map *of, size_t row, size_t col, size_t *waiting)
+static bool of_lengths(const map *of, const tdm_square_group *found)
 {
-    const size_t at = row * of->cols + col;
-    if (of->mark[at] != LIGHT)
-        return;
-    of->mark[at] = TAKEN;
-    of->queue[(*waiting)++] = at;
-}
-
-/* All light squares that touch this one, by side or corner. */
-static group gather(map *of, size_t start)
-{
-    group found = {.top = of->rows, .left = of->cols};
-    size_t waiting = 0;
-    visit(of, start / of->cols, start % of->cols, &waiting);
-    for (size_t next = 0; next < waiting; next++) {
-        const size_t at = of->queue[next], row = at / of->cols, col = at % of->cols;
-        found.count++;
-        found.top = row < found.top ? row : found.top;
-        found.left = col < found.left ? col : found.left;
-        found.bottom = row + 1 > found.bottom ? row + 1 : found.bottom;
-        found.right = col + 1 > found.right ? col + 1 : found.right;
-        found.of_lengths = found.of_lengths || row >= of->edge[col];
-        for (size_t k = 0; k < 3; k++)
-            found.lab[k] += (double)of->lab[3 * at + k];
-        for (size_t i = row > 0 ? row - 1 : 0; i <= row + 1 && i < of->rows; i++) {
-            for (size_t j = col > 0 ? col - 1 : 0; j <= col + 1 && j < of->cols; j++)
-                visit(of, i, j, &waiting);
-        }
+    for (size_t i = 0; i < found->count; i++) {
+        if (found->members[i] / of->cols >= of->edge[found->members[i] % of->cols])
+            return true;
     }
-    return found;
+    return false;
 }
 
-static bool is_spot(const map *of, const group *found, const double root[3], const double direction[3])
+static bool is_spot(const map *of, const tdm_square_group *found, const double root[3],
+                    const double direction[3])
 {
-    double along = 0, square = 0;
+    double along = 0, square = 0, lab[3] = {0, 0, 0};
+    for (size_t i = 0; i < found->count; i++) {
+        for (size_t k = 0; k < 3; k++)
+            lab[k] += (double)of->lab[3 * found->members[i] + k];
+    }
     for (size_t k = 0; k < 3; k++) {
-        const double difference = found->lab[k] / (double)found->count - root[k];
+        const double difference = lab[k] / (double)found->count - root[k];
         along += difference * direction[k];
         square += difference * difference;
     }
-    return !found->of_lengths && (double)(found->right - found->left) * of->square >= least_across &&
+    return !of_lengths(of, found) && (double)(found->right - found->left) * of->square >= least_across &&
            (double)(found->bottom - found->top) * of->square >= least_along &&
            (double)found->count * of->square * of->square >= least_area &&
            along >= least_cosine * sqrt(square);
-}
-
-static tdm_place place_of(const tdm_strip *strip, const map *of, const group *found)
-{
-    const double middle = 0.5 * (double)strip->cols * strip->cell;
-    const double across = 0.5 * (double)(found->left + found->right) * of->square - middle;
-    const double along = 0.5 * (double)(found->top + found->bottom) * of->square;
-    return (tdm_place){.mm = tdm_from_root(strip, along),
-                       .across_mm = tdm_mm(strip, across),
-                       .length_mm = tdm_mm(strip, (double)(found->bottom - found->top) * of->square),
-                       .width_mm = tdm_mm(strip, (double)(found->right - found->left) * of->square)};
-}
-
-static int by_across(const void *a, const void *b)
-{
-    const tdm_place *one = a, *other = b;
-    const int across = (one->across_mm > other->across_mm) - (one->across_mm < other->across_mm);
-    return across ? across : (one->mm > other->mm) - (one->mm < other->mm);
 }
 
 static void mark_light(double least, double sign, map *of)
@@ -216,7 +162,7 @@ static void mark_light(double least, double sign, map *of)
     for (size_t i = 0; i < of->rows * of->cols; i++) {
         /* Below the line's upper end only as far as it takes to see that a group goes on there. */
         const bool near = i / of->cols <= of->edge[i % of->cols];
-        of->mark[i] = near && isfinite(of->value[i]) && sign * of->value[i] >= sign * least ? LIGHT : DARK;
+        of->mark[i] = near && isfinite(of->value[i]) && sign * of->value[i] >= sign * least;
     }
 }
 
@@ -234,14 +180,15 @@ static tdm_code find_spots(const tdm_measure_input *input, map *of, tdm_places *
     for (size_t k = 0; k < 3; k++)
         direction[k] = sign * input->fall->direction[k];
     mark_light(middle + sign * fmax(fmax(sure * sd, TDM_JND_LAB), least_share * fabs(step)), sign, of);
+    tdm_squares squares = {of->rows, of->cols, of->square, of->mark, of->queue};
     for (size_t i = 0; i < of->rows * of->cols; i++) {
-        if (of->mark[i] != LIGHT)
+        if (!of->mark[i])
             continue;
-        const group found = gather(of, i);
+        const tdm_square_group found = tdm_squares_gather(&squares, i);
         if (is_spot(of, &found, root, direction))
-            out->items[out->count++] = place_of(input->strip, of, &found);
+            out->items[out->count++] = tdm_square_place(input->strip, of->square, &found);
     }
-    qsort(out->items, out->count, sizeof *out->items, by_across);
+    tdm_places_sort(out);
     return TDM_OK;
 }
 

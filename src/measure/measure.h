@@ -34,6 +34,7 @@ extern const tdm_measure tdm_measure_root;
 extern const tdm_measure tdm_measure_demarcation;
 extern const tdm_measure tdm_measure_strands;
 extern const tdm_measure tdm_measure_visibility;
+extern const tdm_measure tdm_measure_evenness; /* after strands, whose colours it looks at */
 
 /* In the order in which they run; ends with NULL. */
 extern const tdm_measure *const tdm_measures[];

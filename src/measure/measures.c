@@ -10,6 +10,7 @@ const tdm_measure *const tdm_measures[] = {
     &tdm_measure_demarcation,
     &tdm_measure_visibility,
     &tdm_measure_strands,
+    &tdm_measure_evenness,
     NULL,
 };
 

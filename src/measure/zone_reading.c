@@ -20,9 +20,24 @@ static void null_area(tdm_area *area)
     area->tone = NULL;
 }
 
+static void null_evenness(struct tdm_zone_reading *zone)
+{
+    zone->evenness.patchiness_de00 = zone->evenness.patchiness_lstar = zone->evenness.warmth = null_value;
+    zone->evenness.warm_count = NAN;
+    zone->evenness.between_lstar = zone->evenness.between_de00 = null_value;
+    zone->evenness.between_level = zone->evenness.between_root_level = null_value;
+    zone->evenness.between_share = zone->evenness.between_contrast = null_value;
+    zone->evenness.left_right_lstar = zone->evenness.left_right_level = null_value;
+    zone->evenness.left_right_root_level = zone->evenness.left_right_share = null_value;
+    zone->evenness.left_right_contrast = zone->evenness.left_right_centre_mm = null_value;
+    zone->frame.lstar_above_rest = zone->frame.level_above_rest = null_value;
+    zone->frame.share_above_rest = null_value;
+}
+
 void tdm_zone_reading_init(struct tdm_zone_reading *zone)
 {
     *zone = (struct tdm_zone_reading){.weight = 1};
+    null_evenness(zone);
     zone->length_mm = zone->width_mm = zone->used_share = zone->root_mm = NAN;
     null_area(&zone->overall);
     null_area(&zone->root);
@@ -62,6 +77,7 @@ void tdm_zone_reading_clear(struct tdm_zone_reading *zone)
     free(zone->gradient.profile.points);
     free(zone->demarcation.gaps.items);
     free(zone->demarcation.bleeds.items);
+    free(zone->evenness.warm.items);
     tdm_strand_map_clear(&zone->strands.map);
     tdm_zone_reading_init(zone);
 }

@@ -90,6 +90,23 @@ struct tdm_zone_reading {
         tdm_strand_map map; /* below the line; nothing where strands aren't separable */
     } strands;
 
+    struct {
+        tdm_value patchiness_de00, patchiness_lstar;
+        double warm_count;
+        tdm_value warmth; /* of the warmest patch, CIELAB units towards orange; null where there is none */
+        tdm_places warm;
+        /* The head's alone. Furthest that a zone lies from the mean of all; lengths are the ends'. */
+        tdm_value between_lstar, between_de00, between_level, between_root_level;
+        tdm_value between_share, between_contrast;
+        /* Left less right, of the zones whose side is marked so. */
+        tdm_value left_right_lstar, left_right_level, left_right_root_level;
+        tdm_value left_right_share, left_right_contrast, left_right_centre_mm;
+    } evenness;
+
+    struct {
+        tdm_value lstar_above_rest, level_above_rest, share_above_rest;
+    } frame; /* the head's alone: zones of more weight less the others */
+
     tdm_budget budgets[TDM_MOST_FIGURES]; /* of the VALUE figures, by row of the figures' table */
 };
 

@@ -31,10 +31,22 @@ static const char *const left_to_json[] = {
     "strands.start_mm.u",
     "strands.onset_mm.p25",
     "strands.onset_mm.p75",
+    "evenness.patchiness_lstar",
+    "evenness.between_lstar",
+    "evenness.left_right_lstar",
+    "frame.level_above_rest",
 };
 
 /* A dash would say nothing. */
-static const char *const only_where_there_is[] = {"gradient.bound", "gradient.light_lstar"};
+static const char *const only_where_there_is[] = {"gradient.bound", "gradient.light_lstar",
+                                                  "evenness.patchiness_de00", "evenness.warmth"};
+/* The head's alone, and there only where zones can be compared so: all whose path begins so. */
+static const char *const only_of_heads[] = {"evenness.between_", "evenness.left_right_", "frame."};
+
+static bool begins(const char *path, const char *with)
+{
+    return strncmp(path, with, strlen(with)) == 0;
+}
 
 /* Only where it was asked for. */
 static const char regrowth[] = "regrowth.";
@@ -83,7 +95,8 @@ static bool says_little(const tdm_block *block, const tdm_figure *figure)
 static bool is_absent(const tdm_block *block, const tdm_figure *figure)
 {
     static const char *const faults[] = {"demarcation.course_mm", "demarcation.zigzag_period_mm",
-                                         "demarcation.gap_count", "demarcation.bleed_count"};
+                                         "demarcation.gap_count", "demarcation.bleed_count",
+                                         "evenness.warm_count"};
     tdm_value found;
     for (size_t i = 0; i < sizeof faults / sizeof faults[0]; i++) {
         if (strcmp(figure->path, faults[i]) != 0)
@@ -107,8 +120,11 @@ bool tdm_block_shows(const tdm_block *block, const tdm_figure *figure)
         if (strcmp(figure->path, only_where_there_is[i]) == 0 && !anywhere(block, figure))
             return false;
     }
-    if (strncmp(figure->path, regrowth, strlen(regrowth)) == 0 &&
-        !anywhere(block, tdm_figure_find("regrowth.mm_per_month")))
+    for (size_t i = 0; i < sizeof only_of_heads / sizeof only_of_heads[0]; i++) {
+        if (begins(figure->path, only_of_heads[i]) && !anywhere(block, figure))
+            return false;
+    }
+    if (begins(figure->path, regrowth) && !anywhere(block, tdm_figure_find("regrowth.mm_per_month")))
         return false;
     for (size_t i = 0; i < sizeof with_a_line / sizeof with_a_line[0]; i++) {
         if (strcmp(figure->path, with_a_line[i]) == 0 && !anywhere(block, tdm_figure_find(shows_from)))
@@ -125,13 +141,15 @@ bool tdm_block_shows(const tdm_block *block, const tdm_figure *figure)
     return true;
 }
 
-/* Depth and tone, the fall with its line, strands. The path says which. */
+/* Depth and tone, the fall with its line, strands, evenness. The path says which. */
 char tdm_figure_group(const tdm_figure *figure)
 {
     static const char *const fall[] = {"gradient.", "demarcation.", "regrowth."};
     for (size_t i = 0; i < sizeof fall / sizeof fall[0]; i++) {
-        if (strncmp(figure->path, fall[i], strlen(fall[i])) == 0)
+        if (begins(figure->path, fall[i]))
             return 'f';
     }
-    return strncmp(figure->path, "strands.", strlen("strands.")) == 0 ? 's' : 'd';
+    if (begins(figure->path, "evenness.") || begins(figure->path, "frame."))
+        return 'e';
+    return begins(figure->path, "strands.") ? 's' : 'd';
 }

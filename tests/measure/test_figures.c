@@ -66,7 +66,27 @@ static const char *const documented[] = {"length_mm",
                                          "strands.start_mm.u",
                                          "strands.onset_mm.median",
                                          "strands.onset_mm.p25",
-                                         "strands.onset_mm.p75"};
+                                         "strands.onset_mm.p75",
+                                         "evenness.patchiness_de00",
+                                         "evenness.patchiness_lstar",
+                                         "evenness.warm_count",
+                                         "evenness.warmth",
+                                         "evenness.warm",
+                                         "evenness.between_de00",
+                                         "evenness.between_lstar",
+                                         "evenness.between_level",
+                                         "evenness.between_root_level",
+                                         "evenness.between_share",
+                                         "evenness.between_contrast",
+                                         "evenness.left_right_lstar",
+                                         "evenness.left_right_level",
+                                         "evenness.left_right_root_level",
+                                         "evenness.left_right_share",
+                                         "evenness.left_right_contrast",
+                                         "evenness.left_right_centre_mm",
+                                         "frame.lstar_above_rest",
+                                         "frame.level_above_rest",
+                                         "frame.share_above_rest"};
 
 START_TEST(every_documented_name_has_a_row)
 {

@@ -10,7 +10,7 @@
 #include "suite.h"
 #include "tidemark/report.h"
 
-enum { MOST_ROWS = 8, MOST_CELLS = 400, CELL_BYTES = 512 };
+enum { MOST_ROWS = 8, MOST_CELLS = 600, CELL_BYTES = 512 };
 
 typedef struct table {
     char cells[MOST_ROWS][MOST_CELLS][CELL_BYTES];
