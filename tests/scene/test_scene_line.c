@@ -109,6 +109,45 @@ START_TEST(bleeds_lie_where_told)
 }
 END_TEST
 
+/* Breaks if a patch lies elsewhere, has another size or tint than told, changes anything beside it, or if its
+   truth is told without one. */
+START_TEST(patches_lie_where_told)
+{
+    const char *const sets[] = {SHARP, "course.shape=uniform",
+                                "patches=[{\"at_mm\":108,\"width_mm\":20,\"from_mm\":20,\"length_mm\":30,"
+                                "\"shift\":[0,6,9]}]",
+                                NULL};
+    const char *const plain[] = {SHARP, "course.shape=uniform", NULL};
+    drawn_picture with, without;
+    double warm[3], usual[3];
+    drawn_made("warm", sets, &with);
+    drawn_made("cool", plain, &without);
+    drawn_lab(&with, 2 * 147, 2 * 75, 12, 20, warm);
+    drawn_lab(&without, 2 * 147, 2 * 75, 12, 20, usual);
+    ck_assert_double_eq_tol(warm[0] - usual[0], 0, 0.5); /* the mean of shaded strands */
+    ck_assert_double_eq_tol(warm[1] - usual[1], 6, 1.2);
+    ck_assert_double_eq_tol(warm[2] - usual[2], 9, 1.8);
+    drawn_lab(&with, 2 * 120, 2 * 75, 12, 20, warm); /* 22 mm aside */
+    drawn_lab(&without, 2 * 120, 2 * 75, 12, 20, usual);
+    ck_assert_double_lt(drawn_difference(warm, usual), 1e-9);
+    drawn_close(&with);
+    drawn_close(&without);
+    json_t *truth = drawn_json("warm", "truth.json"), *none = drawn_json("cool", "truth.json");
+    const json_t *patch = item_of(truth, 1, "patches", 0);
+    double shift[3];
+    drawn_triple(json_object_get(patch, "shift"), shift);
+    ck_assert(shift[0] == 0 && shift[1] == 6 && shift[2] == 9);
+    ck_assert_double_eq_tol(number_of(patch, "along_mm"), 35, 1);
+    ck_assert_double_eq_tol(number_of(patch, "across_mm"), 0, 1);
+    ck_assert_double_eq_tol(number_of(patch, "width_mm"), 20, 1);
+    ck_assert_double_eq_tol(number_of(patch, "length_mm"), 30, 1e-6);
+    ck_assert_ptr_null(item_of(truth, 0, "patches", 0));
+    ck_assert_ptr_null(drawn_key(json_array_get(json_object_get(none, "zones"), 1), "patches"));
+    json_decref(truth);
+    json_decref(none);
+}
+END_TEST
+
 /* Breaks if a melt lies under a spot, or the truth still tells of light where a melt of level 3 covers it. */
 START_TEST(a_melt_covers_bleeds)
 {
@@ -274,6 +313,9 @@ START_TEST(bad_lines_are_refused)
         {"course.gaps=[{\"at_mm\":40}]", "seed=1"},
         {"bleeds=[{\"at_mm\":40,\"from_mm\":5,\"length_mm\":5,\"width_mm\":5,\"colour\":3}]", "seed=1"},
         {"bleeds=[{\"at_mm\":40,\"from_mm\":5,\"length_mm\":5,\"width_mm\":5,\"level\":13}]", "seed=1"},
+        {"patches=[{\"at_mm\":40,\"from_mm\":5,\"length_mm\":5,\"width_mm\":5,\"shift\":[0,0,90]}]",
+         "seed=1"},
+        {"patches=[{\"at_mm\":40,\"from_mm\":5,\"length_mm\":5,\"width_mm\":5}]", "seed=1"},
         {"melt.level=13", "seed=1"},
         {"shadow.from_mm=60", "shadow.to_mm=50"},
         {"course.zigzag_period_mm=0", "seed=1"},
@@ -287,16 +329,11 @@ END_TEST
 
 int main(void)
 {
-    const TTest *const tests[] = {gaps_lie_where_told,
-                                  bleeds_lie_where_told,
-                                  a_melt_covers_bleeds,
-                                  slope_is_seen,
-                                  curve_has_its_sagitta,
-                                  zigzag_has_its_height,
-                                  zones_may_begin_below_the_root,
-                                  zones_follow_the_sweep,
-                                  faint_and_broad_lines_are_known,
-                                  bad_lines_are_refused,
-                                  NULL};
+    const TTest *const tests[] = {gaps_lie_where_told,    bleeds_lie_where_told,
+                                  patches_lie_where_told, a_melt_covers_bleeds,
+                                  slope_is_seen,          curve_has_its_sagitta,
+                                  zigzag_has_its_height,  zones_may_begin_below_the_root,
+                                  zones_follow_the_sweep, faint_and_broad_lines_are_known,
+                                  bad_lines_are_refused,  NULL};
     return run_suite("scene line", tests);
 }

@@ -35,7 +35,7 @@ static const char later[] =
     " \"melt\": {\"level\": null, \"warmth\": 0.15, \"lab\": null, \"to_mm\": 20.0, \"feather_mm\": 15.0,"
     "   \"jitter_mm\": 0.0, \"lock_jitter_mm\": 0.0},"
     " \"course\": {\"curve_mm\": 0.0, \"zigzag_mm\": 0.0, \"zigzag_period_mm\": 16.0, \"gaps\": []}, "
-    "\"bleeds\": [],"
+    "\"bleeds\": [], \"patches\": [],"
     " \"shadow\": {\"from_mm\": 30.0, \"to_mm\": 50.0, \"edge_mm\": 10.0, \"amount\": 0.0},"
     " \"sheen_band\": {\"at_mm\": 40.0, \"width_mm\": 15.0, \"amount\": 0.0},"
     " \"grey\": {\"share\": 0.0, \"lab\": [70.0, 0.0, 14.0], \"clump_mm\": 0.0, \"to_ends\": false},"

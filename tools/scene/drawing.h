@@ -65,6 +65,8 @@ scn_xyz scn_paint_plain(const scn_paint *paint, scn_kind kind, double w);
 /* mm by which the line lies lower at u. */
 double scn_course_shift(const scn_scene *scene, double u);
 bool scn_course_gap(const scn_scene *scene, double u);
+/* Of a spot at a place: an ellipse, half way at its edge, which is streaked along the fall. */
+double scn_spot_share(double at, double width, double from, double length, double u, double s);
 double scn_melt_cover(const scn_melt *melt, double s, double shift);
 scn_xyz scn_melted(const scn_paint *paint, scn_xyz xyz, double cover);
 scn_xyz scn_with_layers(const scn_paint *paint, const scn_strand_paint *strand, double u, double s,

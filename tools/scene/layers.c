@@ -3,7 +3,7 @@
    runs across the head. */
 #include <math.h>
 
-#include "drawing.h"
+#include "patch.h"
 
 static double falling(double x)
 {
@@ -45,14 +45,18 @@ static scn_xyz towards(scn_xyz from, scn_xyz to, double share)
     return from;
 }
 
-/* An ellipse, half way at its edge, which is streaked along the fall. It lightens, it doesn't darken. */
+double scn_spot_share(double at, double width, double from, double length, double u, double s)
+{
+    const double across = (u - at) / (0.5 * width),
+                 along = (s - from) / (0.5 * length) - 1 + 0.25 * scn_mottle(1.4 * u, 0.5 + at);
+    return falling((1.25 - hypot(across, along)) / 0.5);
+}
+
+/* It lightens, it doesn't darken. */
 static scn_xyz with_bleed(const scn_paint *paint, const scn_bleed *bleed, scn_kind kind, double u, double s,
                           scn_xyz xyz)
 {
-    const double across = (u - bleed->at) / (0.5 * bleed->width),
-                 along = (s - bleed->from) / (0.5 * bleed->length) - 1 +
-                         0.25 * scn_mottle(1.4 * u, 0.5 + bleed->at);
-    const double share = falling((1.25 - hypot(across, along)) / 0.5);
+    const double share = scn_spot_share(bleed->at, bleed->width, bleed->from, bleed->length, u, s);
     if (share <= 0)
         return xyz;
     const scn_xyz to = bleed->own ? scn_xyz_of(bleed->colour) : scn_paint_plain(paint, kind, 1);
@@ -75,6 +79,7 @@ scn_xyz scn_with_layers(const scn_paint *paint, const scn_strand_paint *strand, 
     const scn_scene *scene = paint->scene;
     for (size_t i = 0; i < scene->bleed_count; i++)
         xyz = with_bleed(paint, &scene->bleeds[i], strand->kind, u, s, xyz);
+    xyz = scn_with_patches(scene, u, s, xyz);
     if (scene->melt.on)
         xyz = scn_melted(paint, xyz, scn_melt_cover(&scene->melt, s, strand->melt_shift));
     return xyz;

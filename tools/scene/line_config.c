@@ -4,6 +4,7 @@
 
 #include "grey.h"
 #include "keys.h"
+#include "patch.h"
 
 static bool read_melt(scn_scene *s)
 {
@@ -85,5 +86,6 @@ bool scn_read_line(scn_scene *s)
     const json_t *p = s->params;
     bool good = true;
     s->sweep = scn_number(p, "hair.sweep_deg", -45, 45, &good);
-    return good && read_melt(s) && read_gaps(s) && read_bleeds(s) && read_cast(s) && scn_read_grey(s);
+    return good && read_melt(s) && read_gaps(s) && read_bleeds(s) && scn_read_patches(s) && read_cast(s) &&
+           scn_read_grey(s);
 }

@@ -15,6 +15,7 @@ enum {
     SCN_MOST_SWATCHES = 40,
     SCN_MOST_GAPS = 16,
     SCN_MOST_BLEEDS = 32,
+    SCN_MOST_SPOTS = 32,
     SCN_PATCHES = 24
 };
 
@@ -67,6 +68,12 @@ typedef struct {
     bool own;       /* of its own colour, else of the lengths' */
     scn_lab colour; /* its own */
 } scn_bleed;
+
+/* A place of another tint: as a bleed, what it adds to L*, a*, b* of all hair. */
+typedef struct {
+    double at, width, from, length;
+    scn_lab shift;
+} scn_spot;
 
 /* Light and shade that aren't colour. */
 typedef struct {
@@ -146,6 +153,8 @@ typedef struct {
     size_t gap_count;
     scn_bleed bleeds[SCN_MOST_BLEEDS];
     size_t bleed_count;
+    scn_spot spots[SCN_MOST_SPOTS];
+    size_t spot_count;
     scn_cast cast;
     scn_lights lights;
     scn_second_lights second_lights;

@@ -76,6 +76,12 @@ json_t *scn_strands_json(const scn_scene *scene, const scn_mix_sums *sums, const
    parting; only in scenes that use their keys. */
 bool scn_tell_line(json_t *zone_json, const scn_scene *scene, const scn_flow *flow, const scn_paint *paint,
                    const scn_zone *zone, const scn_path *path);
+/* A stretch of hair at s, cut to the zone: false where too little of it lies there. */
+typedef struct {
+    double along, across, width; /* mm from the root line; mm across of its middle; mm */
+} scn_part;
+bool scn_part_of(const scn_flow *flow, const scn_zone *zone, const scn_path *path, double at, double width,
+                    double s, scn_part *out);
 /* The share of the zone's root line where there is no line. */
 double scn_gap_share(const scn_scene *scene, const scn_zone *zone);
 

@@ -3,7 +3,7 @@
    and mm across, growing to the right hand of the way from root to ends. */
 #include <math.h>
 
-#include "truth.h"
+#include "patch.h"
 
 static const double least_mm = 0.5; /* a narrower part of a gap or spot isn't told */
 
@@ -61,20 +61,15 @@ static json_t *course_json(const scn_scene *scene, const scn_flow *flow, const s
     return out;
 }
 
-/* A stretch of hair at s, cut to the zone: false where too little of it lies there. */
-typedef struct {
-    double along, across, width;
-} stretch;
-
-static bool stretch_of(const scn_flow *flow, const scn_zone *zone, const scn_path *path, double at,
-                       double width, double s, stretch *out)
+bool scn_part_of(const scn_flow *flow, const scn_zone *zone, const scn_path *path, double at, double width,
+                 double s, scn_part *out)
 {
     double along = 0;
     const double a = across_of(flow, zone, path, at - 0.5 * width, s, &along),
                  b = across_of(flow, zone, path, at + 0.5 * width, s, &along), half = 0.5 * zone->width;
     const double low = fmax(-half, fmin(a, b)), high = fmin(half, fmax(a, b));
     (void)across_of(flow, zone, path, at, s, &along);
-    *out = (stretch){along, 0.5 * (low + high), high - low};
+    *out = (scn_part){along, 0.5 * (low + high), high - low};
     return high - low >= least_mm;
 }
 
@@ -84,8 +79,8 @@ static json_t *gaps_json(const scn_scene *scene, const scn_flow *flow, const scn
     json_t *list = json_array();
     for (size_t i = 0; i < scene->gap_count; i++) {
         const scn_gap *gap = &scene->gaps[i];
-        stretch at;
-        if (stretch_of(flow, zone, path, gap->at, gap->width, design_centre(scene, gap->at), &at))
+        scn_part at;
+        if (scn_part_of(flow, zone, path, gap->at, gap->width, design_centre(scene, gap->at), &at))
             (void)json_array_append_new(list, json_pack("{s:f, s:f, s:f}", "along_mm", at.along, "across_mm",
                                                         at.across, "width_mm", at.width));
     }
@@ -113,8 +108,8 @@ static json_t *bleeds_json(const scn_scene *scene, const scn_flow *flow, const s
     for (size_t i = 0; i < scene->bleed_count; i++) {
         const scn_bleed *bleed = &scene->bleeds[i];
         const double s = bleed->from + 0.5 * bleed->length;
-        stretch at;
-        if (!stretch_of(flow, zone, path, bleed->at, bleed->width, s, &at) ||
+        scn_part at;
+        if (!scn_part_of(flow, zone, path, bleed->at, bleed->width, s, &at) ||
             at.along + 0.5 * bleed->length < zone->from ||
             at.along - 0.5 * bleed->length > zone->from + zone->length)
             continue;
@@ -159,7 +154,8 @@ bool scn_tell_line(json_t *zone_json, const scn_scene *scene, const scn_flow *fl
 {
     const scn_course *c = &scene->course;
     json_t *line = json_object_get(zone_json, "demarcation");
-    bool good = tell_parting(zone_json, scene, flow, zone, path);
+    bool good = tell_parting(zone_json, scene, flow, zone, path) &&
+                scn_tell_patches(zone_json, scene, flow, zone, path);
     if (c->curve == 0 && c->zigzag <= 0 && scene->sweep == 0 && scene->gap_count == 0 &&
         scene->bleed_count == 0)
         return good;
