@@ -67,6 +67,7 @@ tdm_code tdm_strand_field_make(const tdm_strip *strip, tdm_strand_field *out, td
     tdm_code code = tdm_tensor_grid_make(strip, &raw, error);
     if (code != TDM_OK)
         return code;
+    tdm_tensor_even(&raw);
     const size_t count = raw.rows * raw.cols;
     tdm_strand_field field = {.rows = raw.rows, .cols = raw.cols, .step = raw.step};
     field.slope = calloc(count + 1, sizeof *field.slope);

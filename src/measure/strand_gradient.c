@@ -8,7 +8,7 @@
 
 #include "base/fail.h"
 
-static const double sigma_mm = 0.4, least_sigma_cells = 1.2; /* below it the samples aren't a Gaussian */
+static const double sigma_mm = 0.3, least_sigma_cells = 1.2; /* below it the samples aren't a Gaussian */
 static const double broad_mm = 16;                           /* what is wider across isn't strands */
 
 enum { VALUE, USE, VALUE_ACROSS, USE_ACROSS }; /* planes */

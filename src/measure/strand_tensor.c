@@ -39,8 +39,7 @@ static void add_row(const tdm_strip *strip, const uint8_t *use, const tdm_gradie
     }
 }
 
-/* Each node has about one vote, whatever its contrast. */
-static void even_out(tdm_tensor_grid *grid)
+void tdm_tensor_even(tdm_tensor_grid *grid)
 {
     double sum = 0, count = 0;
     for (size_t i = 0; i < grid->rows * grid->cols; i++) {
@@ -75,7 +74,6 @@ tdm_code tdm_tensor_grid_make(const tdm_strip *strip, tdm_tensor_grid *out, tdm_
         add_row(strip, strip->use + i * strip->cols, &row, per, grid.node + i / per * grid.cols);
     }
     tdm_gradient_free(&gradient);
-    even_out(&grid);
     *out = grid;
     return TDM_OK;
 }

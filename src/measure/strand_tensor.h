@@ -13,12 +13,15 @@ typedef struct tdm_tensor {
 typedef struct tdm_tensor_grid {
     size_t rows, cols;
     double step;      /* between nodes, in the strip's units */
-    tdm_tensor *node; /* rows * cols: trace 0 where nothing is used, near 1 where contrast is usual */
+    tdm_tensor *node; /* rows * cols: sums over the node's cells; trace 0 where none is used */
 } tdm_tensor_grid;
 
 /* *out is filled only on TDM_OK, and freed with tdm_tensor_grid_free. */
 TDM_MUST_CHECK tdm_code tdm_tensor_grid_make(const tdm_strip *strip, tdm_tensor_grid *out, tdm_error *error);
 void tdm_tensor_grid_free(tdm_tensor_grid *grid);
+
+/* Gives each node about one vote, whatever its contrast: traces near 1 where contrast is usual. */
+void tdm_tensor_even(tdm_tensor_grid *grid);
 
 /* Adds to each node of `out` share times the mean of `from` by a Gaussian of sigma steps; nodes past the edge
  * count as 0. */

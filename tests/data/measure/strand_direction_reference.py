@@ -26,7 +26,7 @@ def picture(name):
 
 
 def tensors(name):
-    lightness = ndimage.gaussian_filter(picture(name), 0.4 / CELL)
+    lightness = ndimage.gaussian_filter(picture(name), 0.3 / CELL)
     return structure_tensor(lightness, sigma=3 / CELL, order="rc")
 
 
