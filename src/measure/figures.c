@@ -140,6 +140,8 @@ static const tdm_figure figures[] = {
      1, AT(frame.level_above_rest)},
     {"frame.share_above_rest", "face frame above the rest, share of light strands", "", TDM_FIGURE_VALUE, 2,
      AT(frame.share_above_rest)},
+    {"grey.share", "share of grey hair at the root", "", TDM_FIGURE_VALUE, 2, AT(grey.share)},
+    {"grey.lab", "white hair's colour", "", TDM_FIGURE_LAB, 1, AT(grey.lab)},
 };
 
 _Static_assert(sizeof figures / sizeof figures[0] <= TDM_MOST_FIGURES, "a budget for each figure");

@@ -33,6 +33,7 @@ extern const tdm_measure tdm_measure_gradient;
 extern const tdm_measure tdm_measure_root;
 extern const tdm_measure tdm_measure_demarcation;
 extern const tdm_measure tdm_measure_strands;
+extern const tdm_measure tdm_measure_grey;
 extern const tdm_measure tdm_measure_visibility;
 extern const tdm_measure tdm_measure_evenness; /* after strands, whose colours it looks at */
 

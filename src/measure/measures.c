@@ -4,14 +4,9 @@
 #include "measure/measure.h"
 
 const tdm_measure *const tdm_measures[] = {
-    &tdm_measure_areas,
-    &tdm_measure_gradient,
-    &tdm_measure_root,
-    &tdm_measure_demarcation,
-    &tdm_measure_visibility,
-    &tdm_measure_strands,
-    &tdm_measure_evenness,
-    NULL,
+    &tdm_measure_areas,       &tdm_measure_gradient,   &tdm_measure_root,
+    &tdm_measure_demarcation, &tdm_measure_visibility, &tdm_measure_strands,
+    &tdm_measure_evenness,    &tdm_measure_grey,       NULL,
 };
 
 double tdm_gloss_mean(const tdm_measure_input *input, size_t from, size_t to)

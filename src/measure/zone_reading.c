@@ -66,6 +66,8 @@ void tdm_zone_reading_init(struct tdm_zone_reading *zone)
     zone->strands.count_per_100mm = null_value;
     zone->strands.period_mm = zone->strands.period_strength = NAN;
     zone->strands.length_median = zone->strands.length_p25 = zone->strands.length_p75 = NAN;
+    zone->grey.share = null_value;
+    null_lab(zone->grey.lab);
     zone->strands.start_median = zone->strands.start_p25 = zone->strands.start_p75 = NAN;
     zone->strands.onset_median = zone->strands.onset_p25 = zone->strands.onset_p75 = NAN;
 }

@@ -107,6 +107,11 @@ struct tdm_zone_reading {
         tdm_value lstar_above_rest, level_above_rest, share_above_rest;
     } frame; /* the head's alone: zones of more weight less the others */
 
+    struct {
+        tdm_value share; /* of the hair at the root, 0 to 1 */
+        double lab[3];   /* white hair's, at the L* it is taken for */
+    } grey;
+
     tdm_budget budgets[TDM_MOST_FIGURES]; /* of the VALUE figures, by row of the figures' table */
 };
 

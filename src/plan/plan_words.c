@@ -79,6 +79,11 @@ static void add_doubts(tdm_text *text, const struct tdm_zone_reading *reading)
                      "uncertain.");
     if (reading->gradient.bound)
         tdm_text_add(text, " The change runs off the zone: it is wider than what is seen of it.");
+    if (reading->grey.share.value > reading->grey.share.u) { /* common practice, no source */
+        tdm_text_add(text, " About ");
+        tdm_text_number(text, 100 * reading->grey.share.value, 0, "?");
+        tdm_text_add(text, " % of the hair at the root is grey or white, which a shade covers less.");
+    }
 }
 
 static void why(tdm_text *text, const struct tdm_zone_reading *reading, const tdm_planned_zone *zone)

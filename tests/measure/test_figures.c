@@ -86,7 +86,10 @@ static const char *const documented[] = {"length_mm",
                                          "evenness.left_right_centre_mm",
                                          "frame.lstar_above_rest",
                                          "frame.level_above_rest",
-                                         "frame.share_above_rest"};
+                                         "frame.share_above_rest",
+
+                                         "grey.share",
+                                         "grey.lab"};
 
 START_TEST(every_documented_name_has_a_row)
 {

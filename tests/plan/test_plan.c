@@ -69,6 +69,30 @@ START_TEST(hard_line_needs_a_blend)
 }
 END_TEST
 
+/* Breaks if grey hair at the root isn't named, or is where the reading isn't sure of any. */
+START_TEST(grey_hair_is_named)
+{
+    static const struct {
+        tdm_value share;
+        bool named;
+    } readings[] = {{{0.3, 0.1}, true}, {{0.05, 0.06}, false}, {{NAN, NAN}, false}};
+    for (size_t i = 0; i < 3; i++) {
+        struct tdm_zone_reading reading;
+        tdm_planned_zone planned = {.about = {.name = "zone", .need = "not needed"}};
+        const tdm_level_scale scale = tdm_level_scale_default();
+        tdm_error error = {0};
+        tdm_zone_reading_init(&reading);
+        reading.grey.share = readings[i].share;
+        ck_assert_int_eq(tdm_plan_say(&reading, &scale, &planned, &error), TDM_OK);
+        const char *named = strstr(planned.about.why, "About 30 % of the hair at the root is grey");
+        ck_assert((named != NULL) == readings[i].named);
+        free((char *)planned.about.why);
+        free((char *)planned.about.blend);
+        free((char *)planned.about.leave);
+    }
+}
+END_TEST
+
 /* A zone that begins 25 mm below the root has its line 25 mm further from it, and its shade too. */
 START_TEST(places_are_from_the_root)
 {
@@ -196,12 +220,9 @@ END_TEST
 
 int main(void)
 {
-    const TTest *const tests[] = {hard_line_needs_a_blend,
-                                  places_are_from_the_root,
-                                  no_blend_without_a_line_to_follow,
-                                  light_hair_is_found_in_shade,
-                                  target_level_decides,
-                                  zones_come_by_weight_times_dprime,
-                                  NULL};
+    const TTest *const tests[] = {hard_line_needs_a_blend,           grey_hair_is_named,
+                                  places_are_from_the_root,          no_blend_without_a_line_to_follow,
+                                  light_hair_is_found_in_shade,      target_level_decides,
+                                  zones_come_by_weight_times_dprime, NULL};
     return run_suite("plan", tests);
 }
