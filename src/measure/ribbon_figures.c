@@ -18,7 +18,7 @@ enum { LEAST_RIBBONS = 3 };
 tdm_code tdm_ribbon_smooth(const tdm_strip *strip, const tdm_strand_grid *grid, tdm_run_table *out,
                            tdm_error *error)
 {
-    double *smooth = malloc(grid->windows * grid->cols * sizeof *smooth);
+    double *smooth = malloc((grid->windows * grid->cols + 1) * sizeof *smooth);
     if (!smooth)
         return tdm_fail_memory(error, NULL);
     tdm_grid_smooth(grid, strip->cell, (size_t)(reach_mm / grid->window + 0.5), smooth);

@@ -13,7 +13,7 @@ static const double least_periods = 3; /* that the width must hold */
 static const double shortest_mm = 1.5;
 static const double finest_mm = 0.5;      /* of a ribbon */
 static const double least_kept = 0.5;     /* of the variance across, where strands hold their places */
-static const double least_regular = 0.75; /* of what a perfect stripe holds */
+static const double least_regular = 0.85; /* of what a perfect stripe holds */
 enum { STEPS = 4 /* a frequency's own width is so many steps */, LEAST_ACROSS = 5 };
 
 /* The profile's known places, their number, and the mean. */

@@ -169,7 +169,7 @@ tdm_code tdm_run_table_make(const tdm_strand_grid *grid, const double *light, do
     const size_t most = grid->cols / 2 + 1;
     tdm_run_table table = {.windows = grid->windows};
     table.first = calloc(grid->windows + 1, sizeof *table.first);
-    table.runs = malloc(grid->windows * most * sizeof *table.runs);
+    table.runs = malloc((grid->windows * most + 1) * sizeof *table.runs);
     if (!table.first || !table.runs) {
         tdm_run_table_free(&table);
         return tdm_fail_memory(error, NULL);

@@ -17,7 +17,7 @@ static const double fine_mm = 3, chunky_mm = 6; /* common practice, no source */
 enum { LEAST_RIBBONS = 3 };
 
 /* What counting leaves, as a standard uncertainty: found on drawn heads (METHODS.md). */
-static const double width_left_share = 0.1, width_left_mm = 0.2, count_left_share = 0.1;
+static const double width_left_share = 0.05, width_left_mm = 0.2, count_left_share = 0.1;
 static const double start_left_mm = 1;
 
 static const char *weave_of(double mm)
