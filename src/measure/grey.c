@@ -28,6 +28,8 @@ static const double least_apart = 2;       /* white's luminance over natural hai
 static const double left = 0.012, left_share = 0.04, left_alike = 0.07, left_pigment = 0.15, left_gloss = 0.2;
 /* Of all that is light, where light strands begin in the regrowth and may be mixed with white hair. */
 static const double left_mixed = 0.25;
+/* Of the share, but no more than what was taken for lightened hair: white hair may be as yellow as b* 22. */
+static const double left_tint = 0.5;
 
 typedef struct found {
     double *shares; /* of the bands */
@@ -97,24 +99,36 @@ static double sampling_of(const found *from)
     return from->bands > 1 ? sqrt(squares / (count - 1) / count) : 0;
 }
 
+static double method_of(const found *from, double share, double white)
+{
+    /* The nearer natural hair's light comes to white's, the more hangs on how hairs fall into places. */
+    const double alike = 2 * sqrt(share * (1 - share)) * from->natural / (white - from->natural);
+    const double mixed =
+        from->lights ? left_mixed * (share + from->doubted_pigment + from->doubted_gloss) : 0;
+    const double parts[] = {left,
+                            left_share * share,
+                            left_alike * alike,
+                            left_pigment * from->doubted_pigment,
+                            left_gloss * from->doubted_gloss,
+                            fmin(left_tint * share, from->doubted_pigment),
+                            mixed};
+    double all = 0;
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
+        all = tdm_quadrature(all, parts[i]);
+    return all;
+}
+
 /* share = (light - natural) / (white - natural): what multiplies all light, or white's alone, moves it in
  * proportion. */
 static tdm_budget budget_of(const tdm_sources *sources, const found *from, double share, double white)
 {
     const double whole = white_lab[0] + 16, steep = share * white / (white - from->natural);
     const double per_lstar = 3 / whole * steep;
-    /* The nearer natural hair's light comes to white's, the more hangs on how hairs fall into places. */
-    const double alike = 2 * sqrt(share * (1 - share)) * from->natural / (white - from->natural);
-    const double own = tdm_quadrature(tdm_quadrature(left, left_share * share), left_alike * alike);
-    const double mixed =
-        from->lights ? left_mixed * (share + from->doubted_pigment + from->doubted_gloss) : 0;
-    const double method =
-        tdm_quadrature(tdm_quadrature(own, mixed), tdm_quadrature(left_pigment * from->doubted_pigment,
-                                                                  left_gloss * from->doubted_gloss));
+    const double method = tdm_quadrature(method_of(from, share, white), per_lstar * white_doubt);
     return (tdm_budget){.part = {[TDM_PART_SAMPLING] = sampling_of(from),
                                  [TDM_PART_CALIBRATION] = per_lstar * sources->lstar,
                                  [TDM_PART_LIGHT] = log(2) * sources->stops * steep,
-                                 [TDM_PART_METHOD] = tdm_quadrature(method, per_lstar * white_doubt)}};
+                                 [TDM_PART_METHOD] = method}};
 }
 
 static tdm_code report(const tdm_measure_input *input, const found *from, double white,
