@@ -33,6 +33,7 @@ static const char *const left_to_json[] = {
     "strands.onset_mm.p75",
     "evenness.patchiness_lstar",
     "evenness.between_lstar",
+    "evenness.between_level",
     "evenness.left_right_lstar",
     "frame.level_above_rest",
 };
