@@ -13,7 +13,7 @@ static void sweep(double *values, const uint8_t *without, size_t count, size_t s
 {
     size_t known = 0, looked_at = 0;
     for (size_t i = 0; i < count; i++)
-        known += isfinite(values[i * step]);
+        known += isfinite(values[i * step]) ? 1 : 0;
     for (size_t i = 0; i < count; i++) {
         if (isfinite(values[i * step]) && !(without && without[i * step]))
             scratch[looked_at++] = values[i * step];

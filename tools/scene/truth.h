@@ -81,7 +81,7 @@ typedef struct {
     double along, across, width; /* mm from the root line; mm across of its middle; mm */
 } scn_part;
 bool scn_part_of(const scn_flow *flow, const scn_zone *zone, const scn_path *path, double at, double width,
-                    double s, scn_part *out);
+                 double s, scn_part *out);
 /* The share of the zone's root line where there is no line. */
 double scn_gap_share(const scn_scene *scene, const scn_zone *zone);
 
