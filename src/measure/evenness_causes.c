@@ -14,27 +14,31 @@ double tdm_towards_orange(const double lab[3], const double from[3])
     return orange[0] * (lab[1] - from[1]) + orange[1] * (lab[2] - from[2]);
 }
 
+/* What leads from one colour to another, in linear light; false where they differ in warmth more than in
+ * lightness: then a warm patch may be what makes them differ. */
+static bool way(const double dark[3], const double light[3], double out[3])
+{
+    double from[3], to[3];
+    tdm_lab_to_xyz(dark, from);
+    tdm_lab_to_xyz(light, to);
+    for (int k = 0; k < 3; k++)
+        out[k] = to[k] - from[k];
+    return fabs(light[0] - dark[0]) > fabs(tdm_towards_orange(light, dark)) && fabs(out[1]) > least_y;
+}
+
 tdm_warm_causes tdm_warm_causes_of(const tdm_measure_input *input, const struct tdm_zone_reading *zone)
 {
     tdm_warm_causes out = {.gloss = TDM_GLOSS_LEFT};
     const tdm_fall *fall = input->fall;
-    double light[3], dark[3], lab[3];
+    double further[3];
     for (size_t i = 0; i < fall->bins; i++)
         out.gloss = fmax(out.gloss, fall->gloss[i]);
-    if (zone->strands.separable) {
-        tdm_lab_to_xyz(zone->strands.light_lab, light);
-        tdm_lab_to_xyz(zone->strands.dark_lab, dark);
-        for (int k = 0; k < 3; k++)
-            out.strands[k] = light[k] - dark[k];
-        out.has_strands = fabs(out.strands[1]) > least_y;
-    }
+    if (zone->strands.separable)
+        out.has_strands = way(zone->strands.dark_lab, zone->strands.light_lab, out.strands);
     for (int k = 0; k < 3; k++)
-        lab[k] = fall->root_lab[k] + TDM_JND_LAB * fall->direction[k];
-    tdm_lab_to_xyz(lab, light);
-    tdm_lab_to_xyz(fall->root_lab, dark);
-    for (int k = 0; k < 3; k++)
-        out.fall[k] = light[k] - dark[k];
-    out.has_fall = fall->fit.shape != TDM_SHAPE_UNIFORM && fabs(out.fall[1]) > least_y;
+        further[k] = fall->root_lab[k] + TDM_JND_LAB * fall->direction[k];
+    if (fall->fit.shape != TDM_SHAPE_UNIFORM)
+        out.has_fall = way(fall->root_lab, further, out.fall);
     return out;
 }
 

@@ -9,8 +9,8 @@
 /* What may make a place warmer without its being a patch of another shade. */
 typedef struct tdm_warm_causes {
     double strands[3], fall[3]; /* light less dark, lengths less root: linear XYZ */
-    bool has_strands, has_fall;
-    double gloss; /* white light that may be there or lack, Y = 1 for the diffuser */
+    bool has_strands, has_fall; /* and in which lightness differs more than warmth */
+    double gloss;               /* white light that may be there or lack, Y = 1 for the diffuser */
 } tdm_warm_causes;
 
 /* zone: with its strands read. */

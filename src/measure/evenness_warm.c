@@ -23,6 +23,10 @@ static const double chance_share = 0.3; /* of light strands, more or less in a w
 static const double mostly_light =
     0.5;                          /* warmth a unit of L*: below it a place is light or dark first of all */
 static const double least_mm = 5; /* along and across */
+/* What the window's size over a patch's takes off it, and what shade does: standard uncertainties, relative.
+ */
+static const double window_left = 0.25, shade_left = 0.15;
+static const double middle = 0.8; /* of its greatest warmth that its middle has */
 static const double edge = 0.5;   /* of its greatest warmth a patch has at its edge */
 
 typedef struct slope {
@@ -191,8 +195,21 @@ static bool is_patch(const tdm_warm_causes *may, const patch *it, double least, 
 }
 
 typedef struct warmest {
-    double warmth, lightness, smoothed; /* smoothed: share that the window may have taken from it */
+    double warmth, lightness, lost; /* lost: share of it that window and shade may have taken */
 } warmest;
+
+/* The warmth of its middle: its edge, half as warm, is no measure of it. */
+static warmest middle_of(const tdm_strip *strip, const tdm_warm_causes *may, map *of, size_t peak,
+                         const tdm_place *whole)
+{
+    double usual[3];
+    const tdm_square_group found = about(of, peak, middle * of->warmth[peak]);
+    const patch it = patch_of(strip, of, &found);
+    tdm_xyz_to_lab(it.usual, usual);
+    return (warmest){
+        tdm_warmth_left(may, it.own, it.usual), usual[0],
+        tdm_quadrature(window_left * window_mm / fmin(whole->length_mm, whole->width_mm), shade_left)};
+}
 
 /* Takes what lies about the peak off the map, and tells it where it is a patch. */
 static void take(const tdm_strip *strip, const tdm_warm_causes *may, map *of, size_t peak, double least,
@@ -201,14 +218,11 @@ static void take(const tdm_strip *strip, const tdm_warm_causes *may, map *of, si
     const double half = edge * of->warmth[peak];
     const tdm_square_group found = about(of, peak, half);
     const patch it = patch_of(strip, of, &found);
-    const double warmth = tdm_warmth_left(may, it.own, it.usual);
-    if (is_patch(may, &it, surely, warmth)) {
-        double usual[3];
+    if (is_patch(may, &it, surely, tdm_warmth_left(may, it.own, it.usual))) {
+        const warmest here = middle_of(strip, may, of, peak, &it.place);
         out->items[out->count++] = it.place;
-        tdm_xyz_to_lab(it.usual, usual);
-        if (warmth > most->warmth)
-            *most =
-                (warmest){warmth, usual[0], 0.5 * window_mm / fmin(it.place.length_mm, it.place.width_mm)};
+        if (here.warmth > most->warmth)
+            *most = here;
     }
     const tdm_square_group whole = about(of, peak, fmin(half, least));
     for (size_t i = 0; i < whole.count; i++)
@@ -233,7 +247,7 @@ static tdm_code find(const tdm_measure_input *input, map *of, struct tdm_zone_re
     tdm_places_sort(warm);
     if (warm->count > 0) {
         tdm_budget parts = tdm_difference_budget(input->sources, most.lightness, most.warmth, sd, 0);
-        parts.part[TDM_PART_METHOD] = most.smoothed * most.warmth;
+        parts.part[TDM_PART_METHOD] = most.lost * most.warmth;
         tdm_put(out, &out->evenness.warmth, most.warmth, &parts);
     }
     return TDM_OK;
