@@ -83,13 +83,14 @@ tdm_code tdm_ribbon_period_find(const tdm_ribbon_profile *profile, tdm_ribbon_pe
     const size_t count = take_known(profile, across, value, &mean);
     const double width = (double)count * profile->cell;
     const double to = 1 / fmax(shortest_mm, 3 * profile->cell);
-    if (2 * count >= profile->cols && least_periods / width < to)
+    if (count > 0 && least_periods / width < to)
         strongest(across, value, count, mean, width, to, out);
     free(across);
     if (!(out->share > 0) || !(mean < 1))
         return TDM_OK;
     out->share = fmin(out->share / stripe_share(mean), 1);
     out->strength = out->share * profile->kept;
+    out->period *= profile->cosine;
     const tdm_code code = count_ribbons(profile, out, error);
     if (code == TDM_OK && out->ribbons >= LEAST_ACROSS && profile->kept >= least_kept)
         out->pattern = out->share >= least_regular ? "regular" : "random";

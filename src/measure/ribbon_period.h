@@ -6,7 +6,8 @@
 #include "measure/ribbon_straight.h"
 
 typedef struct tdm_ribbon_period {
-    double period;   /* across, at the path's start, in the strip's units; NaN where none is sought */
+    double
+        period; /* across the strands, at the path's start, in the strip's units; NaN where none is sought */
     double share;    /* of the straightened light's variance that a wave of it holds, over what it would hold
                         of a perfect stripe with as much light; 0 to 1 */
     double strength; /* the same of all of the light's variance across; or NaN */

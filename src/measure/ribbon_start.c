@@ -12,6 +12,8 @@
 static const double step_mm = 1;
 static const double middle_share = 0.6; /* of the width; the rest may be its neighbours' */
 static const double least_rise = 0.5;   /* of the contrast */
+static const double most_dark = 0.3;    /* of the way from root to light */
+enum { FIRST_STEPS = 3 };               /* in which that must hold */
 enum { WIDTH_WINDOWS = 5 };             /* whose mean width the ribbon is followed up with */
 
 /* One ribbon's colour on its way down. Rows of steps from the path's start to its last window. */
@@ -123,6 +125,39 @@ static double dot(const double a[3], const double b[3])
     return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 }
 
+/* Mean colour of all hair at the root, for a ribbon that comes in from the side. */
+static bool zone_root(const tdm_strip *strip, double to, double lab[3])
+{
+    double xyz[3] = {0, 0, 0}, cells = 0;
+    const size_t end = (size_t)fmin(to / strip->cell, (double)strip->rows) * strip->cols;
+    for (size_t cell = 0; cell < end; cell++) {
+        if (!strip->use[cell])
+            continue;
+        cells += 1;
+        for (size_t k = 0; k < 3; k++)
+            xyz[k] += (double)strip->xyz[3 * cell + k];
+    }
+    for (int k = 0; k < 3; k++)
+        xyz[k] /= cells;
+    if (cells > 0)
+        tdm_xyz_to_lab(xyz, lab);
+    return cells > 0;
+}
+
+/* Whether the first that is seen of it is still dark. */
+static bool begins_dark(const way *of)
+{
+    double sum = 0;
+    int count = 0;
+    for (size_t step = 0; step < of->steps && count < FIRST_STEPS; step++) {
+        if (of->weight[step] > 0) {
+            sum += of->value[step];
+            count++;
+        }
+    }
+    return count > 0 && sum / count < most_dark;
+}
+
 /* Colours to places between the two ends; steps without cells weigh nothing, the fullest one. */
 static void project(way *of, const double root[3], const double axis[3])
 {
@@ -162,16 +197,18 @@ static void find_start(const tdm_measure_input *input, const double contrast[3],
     const double begins = map->from + (double)ribbon->first * map->window;
     const double root_end = (double)tdm_root_bins(input->columns, input->strip->length) * input->columns->bin;
     double root[3], axis[3];
-    if (!mean_lab(of, 0, root_end, root) || !mean_lab(of, begins, INFINITY, axis))
+    const bool seen = mean_lab(of, 0, root_end, root);
+    if ((!seen && !zone_root(input->strip, root_end, root)) || !mean_lab(of, begins, INFINITY, axis))
         return;
     for (int k = 0; k < 3; k++)
         axis[k] -= root[k];
     if (dot(axis, contrast) < least_rise * dot(contrast, contrast)) {
-        ribbon->start = 0;
+        ribbon->start = seen ? 0 : NAN;
         return;
     }
     project(of, root, axis);
-    fit(of, ribbon);
+    if (seen || begins_dark(of))
+        fit(of, ribbon);
 }
 
 tdm_code tdm_ribbon_starts(const tdm_measure_input *input, const tdm_strand_field *field,

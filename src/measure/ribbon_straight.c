@@ -6,6 +6,9 @@
 
 #include "base/fail.h"
 
+/* Choices: windows in which a strand must be seen; widths of the strip that strands may lie beside it. */
+enum { LEAST_WINDOWS = 5, BESIDE = 2 };
+
 /* By straight lines between the middles of columns, and beyond them. */
 static double place_at(const double *place, size_t cols, double cell, double across)
 {
@@ -37,16 +40,22 @@ static void next_places(const tdm_strand_grid *grid, double cell, size_t window,
     }
 }
 
-static void add_window(const tdm_strand_grid *grid, double cell, size_t window, const double *place,
-                       double *sum, double *count)
+/* Sums of light in bins of a cell's width, the first at `from`. */
+typedef struct bins {
+    size_t count;
+    double from, cell;
+    double *light, *windows;
+} bins;
+
+static void add_window(const tdm_strand_grid *grid, size_t window, const double *place, bins *to)
 {
     for (size_t col = 0; col < grid->cols; col++) {
         const double light = grid->light[window * grid->cols + col];
-        const double at = place[col] / cell;
-        if (!isfinite(light) || !(at >= 0) || at >= (double)grid->cols)
+        const double at = (place[col] - to->from) / to->cell;
+        if (!isfinite(light) || !(at >= 0) || at >= (double)to->count)
             continue;
-        sum[(size_t)at] += light;
-        count[(size_t)at] += 1;
+        to->light[(size_t)at] += light;
+        to->windows[(size_t)at] += 1;
     }
 }
 
@@ -65,7 +74,7 @@ static bool variance(const double *values, size_t count, double *out)
     return known > 1;
 }
 
-static double kept_share(const tdm_strand_grid *grid, const double *mean)
+static double kept_share(const tdm_strand_grid *grid, const double *mean, size_t count)
 {
     double sum = 0, windows = 0, here = 0;
     for (size_t window = 0; window < grid->windows; window++) {
@@ -74,43 +83,58 @@ static double kept_share(const tdm_strand_grid *grid, const double *mean)
             windows += 1;
         }
     }
-    if (!(sum > 0) || !variance(mean, grid->cols, &here))
+    if (!(sum > 0) || !variance(mean, count, &here))
         return 0;
     return fmin(here / (sum / windows), 1);
 }
 
-static void sum_up(const tdm_strand_grid *grid, const tdm_strand_field *field, double cell, double *room,
-                   double *mean)
+/* room: 2 * cols. */
+static void sum_up(const tdm_strand_grid *grid, const tdm_strand_field *field, double *room, bins *to)
 {
-    double *place = room, *above = room + grid->cols, *count = room + 2 * grid->cols;
+    double *place = room, *above = room + grid->cols;
     for (size_t window = 0; window < grid->windows; window++) {
         double *swap = above;
         above = place;
         place = swap;
         if (window == 0)
-            start_places(grid, field, cell, place);
+            start_places(grid, field, to->cell, place);
         else
-            next_places(grid, cell, window, above, place);
-        add_window(grid, cell, window, place, mean, count);
+            next_places(grid, to->cell, window, above, place);
+        add_window(grid, window, place, to);
     }
-    for (size_t col = 0; col < grid->cols; col++)
-        mean[col] = count[col] >= 0.5 * (double)grid->windows ? mean[col] / count[col] : NAN;
+    const double least = fmin(0.5 * (double)grid->windows, LEAST_WINDOWS);
+    for (size_t i = 0; i < to->count; i++)
+        to->light[i] = to->windows[i] >= least ? to->light[i] / to->windows[i] : NAN;
 }
 
+static double mean_cosine(const tdm_strand_grid *grid)
+{
+    double sum = 0;
+    for (size_t i = 0; i < grid->windows * grid->cols; i++)
+        sum += grid->slope[i];
+    return cos(atan(sum / (double)(grid->windows * grid->cols)));
+}
+
+/* Strands that run aslant come from beyond the strip, and lie beside it at the path's start. */
 tdm_code tdm_ribbon_straighten(const tdm_strand_grid *grid, const tdm_strand_field *field, double cell,
                                tdm_ribbon_profile *out, tdm_error *error)
 {
-    double *room = calloc(3 * grid->cols, sizeof *room);
-    double *mean = calloc(grid->cols, sizeof *mean);
-    if (!room || !mean) {
-        free(room);
-        free(mean);
-        return tdm_fail_memory(error, NULL);
+    bins to = {.count = (2 * BESIDE + 1) * grid->cols, .cell = cell};
+    to.from = -BESIDE * (double)grid->cols * cell;
+    to.light = calloc(to.count, sizeof *to.light);
+    to.windows = calloc(to.count, sizeof *to.windows);
+    double *room = calloc(2 * grid->cols, sizeof *room);
+    const bool good = to.light && to.windows && room;
+    if (good) {
+        sum_up(grid, field, room, &to);
+        *out = (tdm_ribbon_profile){to.count, cell, to.light, kept_share(grid, to.light, to.count),
+                                    mean_cosine(grid)};
+    } else {
+        free(to.light);
     }
-    sum_up(grid, field, cell, room, mean);
     free(room);
-    *out = (tdm_ribbon_profile){grid->cols, cell, mean, kept_share(grid, mean)};
-    return TDM_OK;
+    free(to.windows);
+    return good ? TDM_OK : tdm_fail_memory(error, NULL);
 }
 
 void tdm_ribbon_profile_free(tdm_ribbon_profile *profile)

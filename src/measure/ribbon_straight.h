@@ -12,6 +12,7 @@ typedef struct tdm_ribbon_profile {
     double *light; /* cols: mean light, by where strands lie at the path's start; NaN where too few go */
     double kept;   /* its variance over the light's within a window, 0 to 1: near 1 where strands hold their
                       places, little where they cross and drift by more than a ribbon */
+    double cosine; /* of the strands' mean slope: a length perpendicular to them over one across */
 } tdm_ribbon_profile;
 
 /* Waves, and locks that draw together, are taken out. field: NULL takes strands to run straight above the

@@ -8,12 +8,12 @@
 #include "measure/ribbon_period.h"
 #include "suite.h"
 
-static void find(const drawn_ribbons *ribbons, double cell, tdm_ribbon_period *out)
+static void find(const drawn_ribbons *ribbons, double length, double cell, tdm_ribbon_period *out)
 {
     tdm_strand_grid grid;
     tdm_ribbon_profile profile;
     tdm_error error = {0};
-    drawn_grid(ribbons, 20, 100, cell, &grid);
+    drawn_grid(ribbons, length, 100, cell, &grid);
     ck_assert_int_eq(tdm_ribbon_straighten(&grid, NULL, cell, &profile, &error), TDM_OK);
     ck_assert_int_eq(tdm_ribbon_period_find(&profile, out, &error), TDM_OK);
     tdm_ribbon_profile_free(&profile);
@@ -30,7 +30,7 @@ START_TEST(regular_is_told_from_random)
         const bool regular = seed % 2;
         const double pitch = 5 + 0.1 * (seed / 2), share = 0.2 + 0.1 * (seed / 2 % 4);
         drawn_lay(&ribbons, -10, 110, share * pitch, share, regular, seed);
-        find(&ribbons, 0.5, &found);
+        find(&ribbons, 20, 0.5, &found);
         told[regular] += found.pattern != NULL;
         right[regular] += found.pattern && strcmp(found.pattern, regular ? "regular" : "random") == 0;
     }
@@ -47,7 +47,7 @@ START_TEST(a_stripe_has_its_period)
         drawn_ribbons ribbons = {0};
         tdm_ribbon_period found;
         drawn_lay(&ribbons, -10, 110, 0.35 * pitches[i], 0.35, true, (unsigned)i);
-        find(&ribbons, 0.5, &found);
+        find(&ribbons, 20, 0.5, &found);
         ck_assert_double_eq_tol(found.period, pitches[i], 0.03 * pitches[i]); /* widths differ by 5 % */
         ck_assert_double_gt(found.strength, 0.8);
         ck_assert_str_eq(found.pattern, "regular");
@@ -55,15 +55,15 @@ START_TEST(a_stripe_has_its_period)
 }
 END_TEST
 
-/* Waves of twice a ribbon's width, and strands at 30 degrees. */
+/* Waves of twice a ribbon's width on strands aslant; the period is perpendicular to them. */
 START_TEST(waves_are_laid_straight)
 {
     drawn_ribbons ribbons = {.slope = 0.3, .wave = 5, .wavelength = 60};
     tdm_ribbon_period found;
     drawn_lay(&ribbons, -60, 160, 2.5, 0.35, true, 5);
-    find(&ribbons, 0.25, &found);
+    find(&ribbons, 60, 0.25, &found);
     ck_assert_str_eq(found.pattern, "regular");
-    ck_assert_double_eq_tol(found.period, 2.5 / 0.35, 0.2);
+    ck_assert_double_eq_tol(found.period, 2.5 / 0.35 * cos(atan(0.3)), 0.2);
 }
 END_TEST
 
@@ -72,7 +72,7 @@ START_TEST(too_few_ribbons_are_neither)
     drawn_ribbons ribbons = {0};
     tdm_ribbon_period found;
     drawn_lay(&ribbons, -10, 110, 12, 0.35, true, 3);
-    find(&ribbons, 0.5, &found);
+    find(&ribbons, 20, 0.5, &found);
     ck_assert_ptr_null(found.pattern);
 }
 END_TEST
