@@ -41,9 +41,10 @@ static double apart(const double a[3], const double b[3])
 /* A band between hair of one colour may be a plain band of shine, however bright. */
 static bool comes_back(const tdm_fall *fall, double sides[2][2][3])
 {
+    if (fall->fit.shape != TDM_SHAPE_BAND)
+        return false;
     const double there = apart(sides[0][0], sides[0][1]);
-    return fall->fit.shape == TDM_SHAPE_BAND &&
-           apart(sides[0][0], sides[1][1]) <= fmax(TDM_JND_LAB, 0.3 * there);
+    return apart(sides[0][0], sides[1][1]) <= fmax(TDM_JND_LAB, 0.3 * there);
 }
 
 /* Whether pigment, and not light alone, can have made any of the steps. */
@@ -51,12 +52,14 @@ static bool has_colour(const tdm_fall *fall, double *scratch)
 {
     const int steps = fall->fit.shape == TDM_SHAPE_UNIFORM ? 0 : fall->fit.shape == TDM_SHAPE_BAND ? 2 : 1;
     double sides[2][2][3];
+    if (steps == 0)
+        return true;
     for (int step = 0; step < steps; step++) {
         if (!step_sides(fall, step, scratch, sides[step][0], sides[step][1]))
             return true;
     }
     const double gloss = comes_back(fall, sides) ? 1 : TDM_GLOSS_LEFT + most_gloss(fall);
-    bool colour = steps == 0;
+    bool colour = false;
     for (int step = 0; step < steps; step++) {
         const int dark = sides[step][0][0] > sides[step][1][0];
         colour = colour || tdm_is_colour_change(sides[step][dark], sides[step][!dark], gloss);

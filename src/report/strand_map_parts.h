@@ -28,7 +28,7 @@ typedef struct tdm_strand_piece {
 struct tdm_strand_view {
     const tdm_reading *reading; /* not owned */
     double skip_level;          /* NaN: by the light strands */
-    tdm_overlay photo; /* surface NULL where none is kept */
+    tdm_overlay photo;          /* surface NULL where none is kept */
     tdm_strand_piece *pieces;
     size_t count;
 };

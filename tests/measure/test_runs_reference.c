@@ -47,7 +47,7 @@ static tdm_ribbon_figures figures(double *light, size_t cols)
 
 static double period(double *light, size_t cols)
 {
-    const tdm_ribbon_profile profile = {.cols = cols, .cell = cell, .light = light, .kept = 1};
+    const tdm_ribbon_profile profile = {.cols = cols, .cell = cell, .light = light, .kept = 1, .cosine = 1};
     tdm_ribbon_period out;
     tdm_error error = {0};
     ck_assert_int_eq(tdm_ribbon_period_find(&profile, &out, &error), TDM_OK);
