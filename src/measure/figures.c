@@ -15,6 +15,22 @@
         path ".tone", words " tone", "", TDM_FIGURE_WORD, 0, AT(member.tone)                                 \
     }
 
+#define STRANDS(path, words, member)                                                                         \
+    {                                                                                                        \
+        path ".separable",   "light and dark strands apart, " words, "", TDM_FIGURE_FLAG, 0,                 \
+        AT(member.separable)},                                                                               \
+        {path ".light_share",   "share of light strands, " words, "", TDM_FIGURE_VALUE, 2,                   \
+         AT(member.light_share)},                                                                            \
+        {path ".contrast_lstar", "contrast, " words, "L*", TDM_FIGURE_VALUE, 1, AT(member.contrast_lstar)},  \
+        {path ".ribbon_mm", "ribbon width, " words, "mm", TDM_FIGURE_NUMBER, 1, AT(member.ribbon_mm)},       \
+        {path ".spacing_mm", "ribbon spacing, " words, "mm", TDM_FIGURE_NUMBER, 1, AT(member.spacing_mm)},   \
+        {path ".spacing_cv",   "unevenness of the spacing, " words, "", TDM_FIGURE_NUMBER, 2,                \
+         AT(member.spacing_cv)},                                                                             \
+    {                                                                                                        \
+        path ".count_per_100mm", "ribbons in 100 mm, " words, "", TDM_FIGURE_NUMBER, 0,                      \
+            AT(member.count_per_100mm)                                                                       \
+    }
+
 static const tdm_figure figures[] = {
     {"length_mm", "length", "mm", TDM_FIGURE_NUMBER, 0, AT(length_mm)},
     {"width_mm", "width", "mm", TDM_FIGURE_NUMBER, 0, AT(width_mm)},
@@ -67,13 +83,21 @@ static const tdm_figure figures[] = {
     {"regrowth.mm_per_month", "growth a month", "mm", TDM_FIGURE_VALUE, 1, AT(regrowth.mm_per_month)},
     {"regrowth.pace", "pace of growth", "", TDM_FIGURE_WORD, 0, AT(regrowth.pace)},
     {"strands.separable", "light and dark strands apart", "", TDM_FIGURE_FLAG, 0, AT(strands.separable)},
+    {"strands.kinds", "kinds of strands", "", TDM_FIGURE_NUMBER, 0, AT(strands.kinds)},
     {"strands.light_share", "share of light strands", "", TDM_FIGURE_VALUE, 2, AT(strands.light_share)},
     {"strands.light_lab", "light strands' colour", "", TDM_FIGURE_LAB, 1, AT(strands.light_lab)},
+    {"strands.middle_share", "share of the middle strands", "", TDM_FIGURE_VALUE, 2,
+     AT(strands.middle_share)},
+    {"strands.middle_lab", "middle strands' colour", "", TDM_FIGURE_LAB, 1, AT(strands.middle_lab)},
     {"strands.dark_lab", "dark strands' colour", "", TDM_FIGURE_LAB, 1, AT(strands.dark_lab)},
     {"strands.contrast_lstar", "contrast of light and dark", "L*", TDM_FIGURE_VALUE, 1,
      AT(strands.contrast_lstar)},
     {"strands.contrast_de00", "contrast of light and dark", "dE00", TDM_FIGURE_VALUE, 1,
      AT(strands.contrast_de00)},
+    {"strands.contrast_michelson", "contrast of their light", "", TDM_FIGURE_VALUE, 2,
+     AT(strands.contrast_michelson)},
+    {"strands.separation", "how far the two kinds stand apart", "sd", TDM_FIGURE_VALUE, 1,
+     AT(strands.separation)},
     {"strands.ribbon_mm.median", "ribbon width", "mm", TDM_FIGURE_NUMBER, 1, AT(strands.ribbon_median)},
     {"strands.ribbon_mm.p25", "ribbon width, lower quartile", "mm", TDM_FIGURE_NUMBER, 1,
      AT(strands.ribbon_p25)},
@@ -104,6 +128,9 @@ static const tdm_figure figures[] = {
      AT(strands.onset_p25)},
     {"strands.onset_mm.p75", "a ribbon's own onset, upper quartile", "mm", TDM_FIGURE_NUMBER, 0,
      AT(strands.onset_p75)},
+    STRANDS("strands.root", "root", strands.root),
+    STRANDS("strands.mid", "mid-lengths", strands.mid),
+    STRANDS("strands.ends", "ends", strands.ends),
     {"evenness.patchiness_de00", "patchiness", "dE00", TDM_FIGURE_VALUE, 1, AT(evenness.patchiness_de00)},
     {"evenness.patchiness_lstar", "patchiness of lightness", "L*", TDM_FIGURE_VALUE, 1,
      AT(evenness.patchiness_lstar)},

@@ -2,10 +2,15 @@
 #include "measure/strand_axis.h"
 
 #include <gsl/gsl_linalg.h>
+#include <gsl/gsl_sort.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
-enum { MOST_ROUNDS = 100 };
+#include "base/fail.h"
+#include "measure/strand_tint.h"
+
+enum { MOST_ROUNDS = 100, TRIAL_ROUNDS = 12, TRIAL_PLACES = 2048 };
 static const double ridge = 0.01; /* CIELAB units squared: no part is tighter than a tenth of a unit */
 
 typedef struct parts {
@@ -95,24 +100,38 @@ static bool one_round(const double *lab, size_t count, parts *of)
     return isfinite(of->log_likelihood);
 }
 
-/* Start: colours above the mean of one coordinate against those below. */
-static bool fit(const double *lab, size_t count, size_t coordinate, parts *out)
+/* What a start may sort colours by: each coordinate; and what shade leaves alone, a* and b* over L* + 16,
+ * where lightened hair gains yellow and loses red. */
+enum { FEATURES = 5 };
+
+static double feature_of(const double *lab, int feature)
 {
-    double mean = 0, before = -INFINITY;
+    const double yellow = (lab[2] - lab[1]) / (lab[0] + 16);
+    return feature < 3 ? lab[feature] : feature == 3 ? yellow : lab[0] / 100 + yellow;
+}
+
+/* The lighter part is small in few lights, large in many; a cut near the middle finds neither. */
+static const double cuts[] = {0.5, 0.88, 0.12};
+enum { CUTS = sizeof cuts / sizeof cuts[0] };
+
+static bool start(const double *lab, size_t count, int feature, double at, parts *out)
+{
     sums gathered;
     memset(&gathered, 0, sizeof gathered);
     for (size_t k = 0; k < count; k++)
-        mean += lab[3 * k + coordinate] / (double)count;
-    for (size_t k = 0; k < count; k++)
-        add(&gathered, lab + 3 * k, lab[3 * k + coordinate] > mean);
-    if (!settle(&gathered, out))
-        return false;
-    for (int round = 0; round < MOST_ROUNDS; round++) {
-        if (!one_round(lab, count, out))
+        add(&gathered, lab + 3 * k, feature_of(lab + 3 * k, feature) > at);
+    return settle(&gathered, out);
+}
+
+static bool climb(const double *lab, size_t count, int rounds, parts *of)
+{
+    double before = -INFINITY;
+    for (int round = 0; round < rounds; round++) {
+        if (!one_round(lab, count, of))
             return false;
-        if (out->log_likelihood - before < 1e-7)
+        if (of->log_likelihood - before < 1e-7)
             break;
-        before = out->log_likelihood;
+        before = of->log_likelihood;
     }
     return true;
 }
@@ -134,15 +153,69 @@ static bool discriminant(const parts *of, double axis[3])
     return true;
 }
 
-bool tdm_strand_axis(const double *lab, size_t count, double axis[3])
+static double scored(const double *lab, const double axis[3])
 {
-    parts best = {.log_likelihood = -INFINITY}, trial;
-    bool have = false;
-    for (size_t coordinate = 0; count > 1 && coordinate < 3; coordinate++) {
-        if (fit(lab, count, coordinate, &trial) && trial.log_likelihood > best.log_likelihood) {
-            best = trial;
-            have = true;
+    return axis[0] * lab[0] + axis[1] * lab[1] + axis[2] * lab[2];
+}
+
+static double bimodality_along(const double *lab, size_t count, const double axis[3])
+{
+    double mean = 0, moment[3] = {0, 0, 0};
+    for (size_t k = 0; k < count; k++)
+        mean += scored(lab + 3 * k, axis) / (double)count;
+    for (size_t k = 0; k < count; k++) {
+        const double d = scored(lab + 3 * k, axis) - mean;
+        moment[0] += d * d / (double)count;
+        moment[1] += d * d * d / (double)count;
+        moment[2] += d * d * d * d / (double)count;
+    }
+    return tdm_bimodality(moment[0], moment[1], moment[2]);
+}
+
+/* A split that shade could have made counts less than any that it couldn't. */
+static double merit(const double *lab, size_t count, const parts *of)
+{
+    double axis[3];
+    const int light = of->mean[1][0] >= of->mean[0][0];
+    if (!discriminant(of, axis))
+        return -INFINITY;
+    const double bimodal = bimodality_along(lab, count, axis);
+    return tdm_is_shade(of->mean[light], of->mean[!light]) ? bimodal - 1 : bimodal;
+}
+
+static bool try_starts(const double *lab, size_t count, double *sorted, parts *out)
+{
+    double best = -INFINITY;
+    for (int feature = 0; feature < FEATURES; feature++) {
+        for (size_t k = 0; k < count; k++)
+            sorted[k] = feature_of(lab + 3 * k, feature);
+        gsl_sort(sorted, 1, count);
+        for (size_t i = 0; i < CUTS; i++) {
+            parts trial;
+            const double at = sorted[(size_t)(cuts[i] * (double)(count - 1))];
+            if (!start(lab, count, feature, at, &trial) || !climb(lab, count, TRIAL_ROUNDS, &trial))
+                continue;
+            const double here = merit(lab, count, &trial);
+            if (here > best) {
+                best = here;
+                *out = trial;
+            }
         }
     }
-    return have && discriminant(&best, axis);
+    return isfinite(best);
+}
+
+tdm_code tdm_strand_axis(const double *lab, size_t count, double axis[3], bool *found, tdm_error *error)
+{
+    const size_t step = count / TRIAL_PLACES + 1, few = count / step;
+    double *thinned = malloc((4 * few + 1) * sizeof *thinned);
+    if (!thinned)
+        return tdm_fail_memory(error, NULL);
+    for (size_t k = 0; k < few; k++)
+        memcpy(thinned + 3 * k, lab + 3 * k * step, 3 * sizeof *thinned);
+    parts best;
+    *found = few > 1 && try_starts(thinned, few, thinned + 3 * few, &best) &&
+             climb(lab, count, MOST_ROUNDS, &best) && discriminant(&best, axis);
+    free(thinned);
+    return TDM_OK;
 }

@@ -7,10 +7,14 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "tidemark/error.h"
+
 /* lab: count triples, without NaN. Fits two normal parts with one common covariance matrix in three
- * dimensions by expectation-maximisation, from starts along each coordinate, and gives the unit vector of
- * Fisher's (1936) discriminant between them, pointing to the lighter part. False where the colours don't
+ * dimensions by expectation-maximisation from many starts, takes the split along which colours are most
+ * bimodal and which shade can't have made, and gives the unit vector of Fisher's (1936) discriminant between
+ * its parts, pointing to the lighter one. *found is false, and the axis untouched, where the colours don't
  * vary. */
-bool tdm_strand_axis(const double *lab, size_t count, double axis[3]);
+TDM_MUST_CHECK tdm_code tdm_strand_axis(const double *lab, size_t count, double axis[3], bool *found,
+                                        tdm_error *error);
 
 #endif

@@ -34,6 +34,12 @@ static void null_evenness(struct tdm_zone_reading *zone)
     zone->frame.share_above_rest = null_value;
 }
 
+static void null_strand_area(tdm_strand_area *area)
+{
+    area->light_share = area->contrast_lstar = null_value;
+    area->ribbon_mm = area->spacing_mm = area->spacing_cv = area->count_per_100mm = NAN;
+}
+
 void tdm_zone_reading_init(struct tdm_zone_reading *zone)
 {
     *zone = (struct tdm_zone_reading){.weight = 1};
@@ -57,8 +63,15 @@ void tdm_zone_reading_init(struct tdm_zone_reading *zone)
     zone->demarcation.shows_from_m = zone->demarcation.hidden_from_m = NAN;
     zone->regrowth.length_mm = zone->regrowth.mm_per_month = null_value;
     zone->regrowth.days = NAN;
-    zone->strands.light_share = zone->strands.contrast_lstar = zone->strands.contrast_de00 = null_value;
+    zone->strands.light_share = zone->strands.middle_share = zone->strands.separation = null_value;
+    zone->strands.contrast_lstar = zone->strands.contrast_de00 = zone->strands.contrast_michelson =
+        null_value;
+    zone->strands.kinds = NAN;
+    null_strand_area(&zone->strands.root);
+    null_strand_area(&zone->strands.mid);
+    null_strand_area(&zone->strands.ends);
     null_lab(zone->strands.light_lab);
+    null_lab(zone->strands.middle_lab);
     null_lab(zone->strands.dark_lab);
     zone->strands.ribbon_median = zone->strands.ribbon_p25 = zone->strands.ribbon_p75 = NAN;
     zone->strands.spacing_median = zone->strands.spacing_cv = NAN;

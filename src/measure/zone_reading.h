@@ -16,6 +16,13 @@ typedef struct tdm_area {
     const char *tone; /* static storage */
 } tdm_area;
 
+/* Strands of root, mid-lengths or ends. */
+typedef struct tdm_strand_area {
+    bool separable;
+    tdm_value light_share, contrast_lstar;
+    double ribbon_mm, spacing_mm, spacing_cv, count_per_100mm;
+} tdm_strand_area;
+
 typedef struct tdm_profile {
     tdm_profile_point *points; /* owned */
     size_t count;
@@ -73,9 +80,12 @@ struct tdm_zone_reading {
 
     struct {
         bool separable;
-        tdm_value light_share;
-        double light_lab[3], dark_lab[3];
-        tdm_value contrast_lstar, contrast_de00;
+        double kinds;                        /* of strands: 2, or 3 with a middle one */
+        tdm_value light_share, middle_share; /* of all that is lighter than the dark, the middle included */
+        double light_lab[3], middle_lab[3], dark_lab[3];
+        tdm_value contrast_lstar, contrast_de00, contrast_michelson;
+        tdm_value separation; /* Ashman's D */
+        tdm_strand_area root, mid, ends;
         double ribbon_median, ribbon_p25, ribbon_p75; /* mm */
         double ribbon_u;                              /* expanded, of the median */
         const char *weave;                            /* "fine", "medium", "chunky" */

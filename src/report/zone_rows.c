@@ -18,7 +18,10 @@ static const char *const left_to_json[] = {
     "ends.lstar",
     "regrowth.length_mm", /* the line's centre again */
     "regrowth.days",
+    "strands.kinds",
     "strands.contrast_de00",
+    "strands.contrast_michelson",
+    "strands.separation",
     "strands.ribbon_mm.p25",
     "strands.ribbon_mm.p75",
     "strands.ribbon_mm.u",
@@ -38,9 +41,13 @@ static const char *const left_to_json[] = {
     "frame.level_above_rest",
 };
 
+/* The same figures of single areas. */
+static const char *const of_areas[] = {"strands.root.", "strands.mid.", "strands.ends."};
+
 /* A dash would say nothing. */
 static const char *const only_where_there_is[] = {"gradient.bound", "gradient.light_lstar",
-                                                  "evenness.patchiness_de00", "evenness.warmth"};
+                                                  "evenness.patchiness_de00", "evenness.warmth",
+                                                  "strands.middle_share"};
 /* The head's alone, and there only where zones can be compared so: all whose path begins so. */
 static const char *const only_of_heads[] = {"evenness.between_", "evenness.left_right_", "frame."};
 
@@ -115,6 +122,10 @@ bool tdm_block_shows(const tdm_block *block, const tdm_figure *figure)
         return false;
     for (size_t i = 0; i < sizeof left_to_json / sizeof left_to_json[0]; i++) {
         if (strcmp(figure->path, left_to_json[i]) == 0)
+            return false;
+    }
+    for (size_t i = 0; i < sizeof of_areas / sizeof of_areas[0]; i++) {
+        if (begins(figure->path, of_areas[i]))
             return false;
     }
     for (size_t i = 0; i < sizeof only_where_there_is / sizeof only_where_there_is[0]; i++) {
