@@ -13,6 +13,9 @@ static const double mixed = 0.15;       /* so much of the other kind, and a plac
 static const double least_places = 0.1; /* of all places must be pure for the question to be asked */
 static const double least_between =
     0.25; /* of the way in light from either end: else it may be a rest of mixing */
+static const double least_first = 4;    /* Ashman's D of light and dark: fine ribbons blur into all between */
+static const double least_share = 0.15; /* of all hair */
+static const double least_apart = 3;    /* Ashman's D of its own split */
 static const double least_contrast = 3; /* L*, between neighbours; less is chance of locks */
 
 typedef struct side {
@@ -73,7 +76,8 @@ static tdm_code split(const tdm_measure_input *input, const tdm_strand_grid *who
     tdm_code code = tdm_strand_grid_score(&of->grid, error);
     if (code == TDM_OK)
         code = tdm_strand_parts_of(input, &of->grid, &of->parts, error);
-    of->parts.separable = of->parts.separable && of->parts.light[0] - of->parts.dark[0] >= least_contrast;
+    of->parts.separable = of->parts.separable && of->parts.light[0] - of->parts.dark[0] >= least_contrast &&
+                          tdm_mixture_separation(&of->parts.mixture) >= least_apart;
     return code;
 }
 
@@ -107,18 +111,21 @@ static void lighter_two(const side *of, tdm_strand_parts *parts)
 tdm_code tdm_strand_third(const tdm_measure_input *input, const tdm_strand_grid *grid,
                           tdm_strand_parts *parts, tdm_error *error)
 {
+    if (tdm_mixture_separation(&parts->mixture) < least_first)
+        return TDM_OK;
     side of = {.grid = *grid};
     of.grid.lab = malloc(4 * cell_count(grid) * sizeof *of.grid.lab);
     if (!of.grid.lab)
         return tdm_fail_memory(error, NULL);
     of.grid.score = of.grid.lab + 3 * cell_count(grid);
     tdm_code code = split(input, grid, false, &of, error);
-    if (code == TDM_OK && of.parts.separable && stands_between(of.parts.dark, of.parts.light, parts->light)) {
+    if (code == TDM_OK && of.parts.separable && (1 - parts->share) * of.parts.share >= least_share &&
+        stands_between(of.parts.dark, of.parts.light, parts->light)) {
         parts->three = true;
         darker_two(grid, &of, parts);
     } else if (code == TDM_OK) {
         code = split(input, grid, true, &of, error);
-        if (code == TDM_OK && of.parts.separable &&
+        if (code == TDM_OK && of.parts.separable && parts->share * (1 - of.parts.share) >= least_share &&
             stands_between(parts->dark, of.parts.dark, of.parts.light)) {
             parts->three = true;
             lighter_two(&of, parts);
