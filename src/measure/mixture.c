@@ -24,14 +24,14 @@ static tdm_mixture to_mixture(const tdm_normals *normals)
                          .log_likelihood = normals->log_likelihood};
 }
 
-bool tdm_mixture_start(const double *values, const double *weights, size_t count, double least_sd,
-                       tdm_mixture *out)
+bool tdm_mixture_choose(const tdm_weighted *of, const tdm_normals_limits *limits, tdm_mixture *out)
 {
-    const tdm_weighted of = {.values = values, .weights = weights, .count = count, .least_sd = least_sd};
-    tdm_normals start = {0};
-    if (!tdm_normals_start(&of, 2, &start))
+    tdm_normals_limits two = *limits;
+    tdm_normals found;
+    two.most = 2;
+    if (!tdm_normals_choose(of, &two, &found) || found.parts != 2)
         return false;
-    *out = to_mixture(&start);
+    *out = to_mixture(&found);
     return true;
 }
 
@@ -45,21 +45,6 @@ bool tdm_mixture_fit(const double *values, const double *weights, size_t count, 
         return false;
     *out = to_mixture(&found);
     return true;
-}
-
-double tdm_single_log_likelihood(const double *values, const double *weights, size_t count, double least_sd)
-{
-    const tdm_weighted of = {.values = values, .weights = weights, .count = count, .least_sd = least_sd};
-    tdm_normals one;
-    return tdm_normals_fit(&of, 1, &one) ? one.log_likelihood : NAN;
-}
-
-double tdm_mixture_posterior(const tdm_mixture *mixture, double value)
-{
-    double both[TDM_NORMALS_MOST];
-    const tdm_normals normals = to_normals(mixture);
-    tdm_normals_posterior(&normals, value, both);
-    return both[1];
 }
 
 double tdm_mixture_separation(const tdm_mixture *mixture)

@@ -7,6 +7,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "measure/normals.h"
+
 typedef struct tdm_mixture {
     double mean[2]; /* lower first */
     double sd;      /* of both */
@@ -19,16 +21,9 @@ typedef struct tdm_mixture {
 bool tdm_mixture_fit(const double *values, const double *weights, size_t count, double least_sd,
                      const tdm_mixture *start, tdm_mixture *out);
 
-/* A start by Otsu's threshold (1979) on the values, which need not be sorted: the cut that leaves least
- * variance. */
-bool tdm_mixture_start(const double *values, const double *weights, size_t count, double least_sd,
-                       tdm_mixture *out);
-
-/* Log-likelihood of one normal part. */
-double tdm_single_log_likelihood(const double *values, const double *weights, size_t count, double least_sd);
-
-/* Probability that a value belongs to the higher part. */
-double tdm_mixture_posterior(const tdm_mixture *mixture, double value);
+/* The likeliest two parts, from starts of its own; false where one part explains the values as well, or the
+ * two break the limits. */
+bool tdm_mixture_choose(const tdm_weighted *of, const tdm_normals_limits *limits, tdm_mixture *out);
 
 /* Ashman, Bird and Zepf (1994): distance of the means in units of the parts' root mean square sd; above 2 for
  * a clean separation. */

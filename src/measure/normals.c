@@ -150,7 +150,7 @@ bool tdm_normals_choose(const tdm_weighted *of, const tdm_normals_limits *limits
     if (!tdm_normals_fit(of, 1, &best))
         return false;
     double least = tdm_normals_bic(&best, of, limits->effective);
-    for (size_t parts = 2; parts <= TDM_NORMALS_MOST; parts++) {
+    for (size_t parts = 2; parts <= limits->most; parts++) {
         tdm_normals more;
         if (!tdm_normals_fit(of, parts, &more) || !within(&more, limits))
             continue;

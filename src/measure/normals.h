@@ -44,6 +44,7 @@ typedef struct tdm_normals_limits {
     double margin;     /* by which more parts must lower the BIC; 10 is very strong (Kass and Raftery 1995) */
     double separation; /* of neighbours, at least */
     double share;      /* of each, at least */
+    size_t most;       /* parts, at most; 1 to TDM_NORMALS_MOST */
 } tdm_normals_limits;
 
 /* As few parts as explain the values. False for no values. */

@@ -99,11 +99,11 @@ static void fill(const tdm_strip *strip, const tdm_strand_field *field, const re
     for (size_t cell = 0; cell < cell_count(grid); cell++) {
         const size_t middle = rows->first + cell / grid->cols * per_window + per_window / 2;
         const size_t col = cell % grid->cols;
-        double *lab = grid->lab + 3 * cell;
+        double *lab = grid->lab + 3 * cell, xyz[3];
         grid->slope[cell] = tdm_strand_field_slope(field, ((double)middle + 0.5) * strip->cell,
                                                    ((double)col + 0.5) * strip->cell);
-        if (window_mean(strip, field, rows, middle, col, grid->xyz + 3 * cell))
-            tdm_xyz_to_lab(grid->xyz + 3 * cell, lab);
+        if (window_mean(strip, field, rows, middle, col, xyz))
+            tdm_xyz_to_lab(xyz, lab);
         else
             lab[0] = lab[1] = lab[2] = NAN;
     }
@@ -165,11 +165,9 @@ static tdm_code allocate(tdm_strand_grid *grid, tdm_error *error)
 {
     grid->lab = calloc(3 * cell_count(grid), sizeof *grid->lab);
     grid->score = calloc(cell_count(grid), sizeof *grid->score);
-    grid->xyz = calloc(3 * cell_count(grid), sizeof *grid->xyz);
     grid->slope = calloc(cell_count(grid), sizeof *grid->slope);
     grid->light = calloc(cell_count(grid), sizeof *grid->light);
-    return grid->lab && grid->score && grid->xyz && grid->slope && grid->light ? TDM_OK
-                                                                               : tdm_fail_memory(error, NULL);
+    return grid->lab && grid->score && grid->slope && grid->light ? TDM_OK : tdm_fail_memory(error, NULL);
 }
 
 tdm_code tdm_strand_grid_make(const tdm_strip *strip, const tdm_strand_field *field, double from, double to,
@@ -210,7 +208,6 @@ tdm_strand_grid tdm_strand_grid_part(const tdm_strand_grid *grid, double from, d
     part.from = grid->from + (double)skip * grid->window;
     part.to = part.from + (double)part.windows * grid->window;
     part.lab += 3 * skip * grid->cols;
-    part.xyz += 3 * skip * grid->cols;
     part.score += skip * grid->cols;
     part.slope += skip * grid->cols;
     part.light += skip * grid->cols;
@@ -221,7 +218,6 @@ void tdm_strand_grid_free(tdm_strand_grid *grid)
 {
     free(grid->lab);
     free(grid->score);
-    free(grid->xyz);
     free(grid->slope);
     free(grid->light);
     *grid = (tdm_strand_grid){0};

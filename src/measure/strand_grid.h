@@ -15,7 +15,6 @@ typedef struct tdm_strand_grid {
     double *lab; /* windows * cols * 3: freed CIELAB, around the stretch's mean; NaN where nothing is used */
     double axis[3]; /* unit vector in CIELAB that tells light from dark */
     double *score;  /* windows * cols: lab along the axis that tells light from dark, 0 at its mean; or NaN */
-    double *xyz;    /* windows * cols * 3: mean linear XYZ as it is */
     double *slope;  /* windows * cols: of the strands, as in tdm_strand_field */
     double *light;  /* windows * cols: share of light hair, 0 to 1, once the parts are known; NaN as lab */
 } tdm_strand_grid;

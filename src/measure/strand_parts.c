@@ -22,16 +22,13 @@ enum { ROUNDS = 400, RESAMPLE_ROUNDS = 20, TURNS = 6 };
 
 static bool two_parts(const tdm_strand_counts *counts, tdm_mixture *out)
 {
-    tdm_mixture start;
-    if (counts->total <= 0 ||
-        !tdm_mixture_start(counts->centre, counts->whole, TDM_TENTHS, least_sd, &start) ||
-        !tdm_mixture_fit(counts->centre, counts->whole, TDM_TENTHS, least_sd, &start, out))
-        return false;
-    const double one = tdm_single_log_likelihood(counts->centre, counts->whole, TDM_TENTHS, least_sd);
-    const double gain = 2 * (out->log_likelihood - one) * counts->effective / counts->total;
-    return gain - 2 * log(counts->effective) > bic_margin &&
-           tdm_mixture_separation(out) >= least_separation && out->share >= least_share &&
-           out->share <= 1 - least_share && tdm_strand_counts_bimodality(counts) >= least_bimodality;
+    const tdm_weighted of = {counts->centre, counts->whole, TDM_TENTHS, least_sd};
+    const tdm_normals_limits limits = {.effective = counts->effective,
+                                       .margin = bic_margin,
+                                       .separation = least_separation,
+                                       .share = least_share};
+    return counts->total > 0 && tdm_mixture_choose(&of, &limits, out) &&
+           tdm_strand_counts_bimodality(counts) >= least_bimodality;
 }
 
 /* Pure colours as the fit has them so far. */

@@ -104,8 +104,11 @@ START_TEST(as_many_as_there_are)
         tdm_normals found;
         read_set(names[i], &values);
         const tdm_weighted of = weighted(&values);
-        tdm_normals_limits limits = {
-            .effective = (double)values.count, .margin = 10, .separation = 2, .share = 0.02};
+        tdm_normals_limits limits = {.effective = (double)values.count,
+                                     .margin = 10,
+                                     .separation = 2,
+                                     .share = 0.02,
+                                     .most = TDM_NORMALS_MOST};
         ck_assert(tdm_normals_choose(&of, &limits, &found));
         ck_assert_uint_eq(found.parts, drawn_parts(names[i]));
         limits.effective = 4; /* as if the values all said the same few things */
@@ -121,8 +124,11 @@ START_TEST(limits_forbid)
     tdm_normals found;
     read_set("three_rare", &values); /* 4 % in its last part */
     const tdm_weighted of = weighted(&values);
-    tdm_normals_limits limits = {
-        .effective = (double)values.count, .margin = 10, .separation = 2, .share = 0.1};
+    tdm_normals_limits limits = {.effective = (double)values.count,
+                                 .margin = 10,
+                                 .separation = 2,
+                                 .share = 0.1,
+                                 .most = TDM_NORMALS_MOST};
     ck_assert(tdm_normals_choose(&of, &limits, &found));
     ck_assert_uint_eq(found.parts, 2);
     limits.separation = 20;
@@ -155,7 +161,8 @@ START_TEST(too_few_different_values)
     ck_assert(tdm_normals_start(&of, 2, &found));
     ck_assert(!tdm_normals_start(&of, 3, &found));
     const tdm_weighted none = {.values = values + 3, .weights = weights + 3, .count = 1, .least_sd = 0.1};
-    const tdm_normals_limits limits = {.effective = 1, .margin = 10, .separation = 2, .share = 0.02};
+    const tdm_normals_limits limits = {
+        .effective = 1, .margin = 10, .separation = 2, .share = 0.02, .most = TDM_NORMALS_MOST};
     ck_assert(!tdm_normals_choose(&none, &limits, &found));
 }
 END_TEST

@@ -46,11 +46,11 @@ static const check checks[STRAND_FIGURES] = {
      "strands.mid.contrast_lstar"},
     {"contrast, ends", "strands.ends.contrast_lstar", "strands.ends.contrast_lstar", CONTRAST,
      "strands.ends.contrast_lstar"},
-    {"ribbon width, root", "strands.root.ribbon_mm.median", "strands.root.seen_ribbon_mm.median", WIDTH,
+    {"ribbon width, root", "strands.root.ribbon_mm", "strands.root.seen_ribbon_mm.median", WIDTH,
      "strands.root.contrast_lstar"},
-    {"ribbon width, mid", "strands.mid.ribbon_mm.median", "strands.mid.seen_ribbon_mm.median", WIDTH,
+    {"ribbon width, mid", "strands.mid.ribbon_mm", "strands.mid.seen_ribbon_mm.median", WIDTH,
      "strands.mid.contrast_lstar"},
-    {"ribbon width, ends", "strands.ends.ribbon_mm.median", "strands.ends.seen_ribbon_mm.median", WIDTH,
+    {"ribbon width, ends", "strands.ends.ribbon_mm", "strands.ends.seen_ribbon_mm.median", WIDTH,
      "strands.ends.contrast_lstar"},
 };
 
