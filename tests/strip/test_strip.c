@@ -1,94 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Would break: rows and columns in the wrong place or order, means of L* instead of light, masked pixels
- * averaged in, limits not kept. Pictures are 16-bit sRGB made in the test; their truth is the function that
- * draws them. */
+/* Would break: rows and columns in the wrong place or order, means of L* instead of light, limits not
+ * kept. */
 #include <gsl/gsl_math.h>
 #include <math.h>
-#include <stdlib.h>
-#include <string.h>
 
 #include "colour/lab.h"
-#include "strip/strip.h"
-#include "suite.h"
-
-typedef struct bench {
-    tdm_pixels pixels;
-    tdm_marks marks;
-    tdm_zone_marks zone;
-    double xy[32], widths[16];
-    tdm_device *device;
-    tdm_calibration calibration;
-    tdm_strip strip;
-    tdm_error error;
-} bench;
-
-/* Linear light 0 to 1 to the sRGB code (IEC 61966-2-1). */
-static uint16_t encode(double light)
-{
-    const double code = light <= 0.0031308 ? 12.92 * light : 1.055 * pow(light, 1 / 2.4) - 0.055;
-    return (uint16_t)lround(65535 * code);
-}
-
-typedef double (*picture)(double x, double y);
-
-static void set_up(bench *on, uint32_t width, uint32_t height, picture light)
-{
-    memset(on, 0, sizeof *on);
-    on->pixels = (tdm_pixels){.rect = {0, 0, width, height}, .bits = 16};
-    on->pixels.rgb16 = malloc((size_t)3 * width * height * sizeof(uint16_t));
-    ck_assert_ptr_nonnull(on->pixels.rgb16);
-    for (size_t i = 0; i < (size_t)width * height; i++) {
-        for (size_t k = 0; k < 3; k++)
-            on->pixels.rgb16[3 * i + k] = encode(light((double)(i % width) + 0.5, (double)(i / width) + 0.5));
-    }
-    const tdm_photo_info info = {
-        .format = "PNG", .width = width, .height = height, .bits = 16, .colour = TDM_COLOUR_SRGB};
-    tdm_warnings warnings = {0};
-    ck_assert_int_eq(tdm_device_create(&info, false, "test", &warnings, &on->device, &on->error), TDM_OK);
-    tdm_warnings_free(&warnings);
-    on->calibration = tdm_calibration_none(on->device);
-    on->zone.path.xy = on->xy;
-    on->zone.widths = on->widths;
-    on->marks =
-        (tdm_marks){.width = width, .height = height, .mm_per_px = NAN, .zones = &on->zone, .zone_count = 1};
-}
-
-static void path(bench *on, size_t points, const double *xy, double width)
-{
-    memcpy(on->xy, xy, 2 * points * sizeof *xy);
-    on->zone.path.count = points;
-    for (size_t i = 0; i < points; i++)
-        on->widths[i] = width;
-}
-
-static tdm_code lay_out(bench *on)
-{
-    const tdm_limits limits = tdm_limits_default();
-    return tdm_strip_make(on->device, &on->calibration, &on->pixels, &on->marks, 0, &limits, "test",
-                          &on->strip, &on->error);
-}
-
-static void scale(bench *on, double mm_per_px)
-{
-    on->marks.has_scale = true;
-    on->marks.mm_per_px = mm_per_px;
-}
-
-static void tear_down(bench *on)
-{
-    tdm_strip_free(&on->strip);
-    tdm_device_free(on->device);
-    free(on->pixels.rgb16);
-    free(on->pixels.opaque);
-}
-
-static double y_at(const tdm_strip *strip, size_t row, size_t col)
-{
-    return (double)strip->xyz[3 * (row * strip->cols + col) + 1];
-}
-
-/* 16 bits and float storage leave 3e-5 of light; the tolerances below are ten times that unless said. */
-static const double exact = 3e-4;
+#include "strip_bench.h"
 
 static double downwards(double x, double y)
 {
@@ -192,12 +109,6 @@ START_TEST(cells_average_light)
 }
 END_TEST
 
-static double plain(double x, double y)
-{
-    (void)x, (void)y;
-    return 0.2;
-}
-
 START_TEST(pixels_larger_than_a_cell_make_the_cell)
 {
     bench on;
@@ -220,96 +131,6 @@ START_TEST(without_a_scale_the_path_is_200_long)
     ck_assert(!on.strip.scaled);
     ck_assert_double_eq_tol(on.strip.length, 200, 1e-9);
     ck_assert_double_eq_tol(on.strip.cell * (double)on.strip.rows, 200, 1e-6);
-    tear_down(&on);
-}
-END_TEST
-
-static double half_burnt(double x, double y)
-{
-    (void)y;
-    return x < 50 ? 1 : 0.2;
-}
-
-START_TEST(burnt_out_cells_are_masked)
-{
-    bench on;
-    set_up(&on, 100, 200, half_burnt);
-    path(&on, 2, (double[]){50, 20, 50, 180}, 60);
-    ck_assert_int_eq(lay_out(&on), TDM_OK);
-    ck_assert_double_eq_tol(on.strip.clipped_share, 0.5, 1e-9);
-    ck_assert_double_eq_tol(on.strip.used_share, 0.5, 1e-9);
-    for (size_t i = 0; i < on.strip.rows * on.strip.cols; i++) {
-        if (on.strip.use[i])
-            ck_assert_double_eq_tol((double)on.strip.xyz[3 * i + 1], 0.2, exact);
-    }
-    tear_down(&on);
-}
-END_TEST
-
-START_TEST(transparent_pixels_are_not_averaged_in)
-{
-    bench on;
-    set_up(&on, 100, 200, plain);
-    on.pixels.opaque = malloc(100 * 200);
-    ck_assert_ptr_nonnull(on.pixels.opaque);
-    for (size_t i = 0; i < 100 * 200; i++) {
-        on.pixels.opaque[i] = i % 100 >= 35;
-        if (!on.pixels.opaque[i])
-            on.pixels.rgb16[3 * i] = on.pixels.rgb16[3 * i + 1] = 40000; /* must not be seen */
-    }
-    path(&on, 2, (double[]){50, 20, 50, 180}, 60);
-    ck_assert_int_eq(lay_out(&on), TDM_OK);
-    ck_assert_double_eq_tol(on.strip.transparent_share, 0.25, 1e-9);
-    for (size_t i = 0; i < on.strip.rows * on.strip.cols; i++) {
-        if (on.strip.use[i])
-            ck_assert_double_eq_tol((double)on.strip.xyz[3 * i + 1], 0.2, exact);
-    }
-    tear_down(&on);
-}
-END_TEST
-
-START_TEST(exclusions_are_polygons)
-{
-    bench on;
-    double triangle[] = {20, 20, 80, 20, 20, 180}; /* area 60 × 160 / 2 of 60 × 160 */
-    tdm_polyline exclude = {triangle, 3};
-    set_up(&on, 100, 200, plain);
-    on.marks.excludes = &exclude;
-    on.marks.exclude_count = 1;
-    path(&on, 2, (double[]){50, 20, 50, 180}, 60);
-    ck_assert_int_eq(lay_out(&on), TDM_OK);
-    ck_assert_double_eq_tol(on.strip.excluded_share, 0.5, 0.01);
-    ck_assert(
-        on.strip.use[159 * 60 + 0]); /* lower right: left in the strip, since the right hand is the left */
-    ck_assert(!on.strip.use[0 * 60 + 59]); /* upper left */
-    ck_assert(on.strip.use[100 * 60 + 0]);
-    tear_down(&on);
-}
-END_TEST
-
-START_TEST(all_excluded_is_unusable)
-{
-    bench on;
-    double square[] = {0, 0, 100, 0, 100, 200, 0, 200};
-    tdm_polyline exclude = {square, 4};
-    set_up(&on, 100, 200, plain);
-    on.marks.excludes = &exclude;
-    on.marks.exclude_count = 1;
-    path(&on, 2, (double[]){50, 20, 50, 180}, 60);
-    ck_assert_int_eq(lay_out(&on), TDM_ERR_UNUSABLE);
-    ck_assert_str_eq(on.error.place, "zones[0]");
-    tear_down(&on);
-}
-END_TEST
-
-START_TEST(half_off_the_picture)
-{
-    bench on;
-    set_up(&on, 100, 200, plain);
-    path(&on, 2, (double[]){0, 20, 0, 180}, 60);
-    ck_assert_int_eq(lay_out(&on), TDM_OK);
-    ck_assert_double_eq_tol(on.strip.outside_share, 0.5, 1e-9);
-    ck_assert_double_eq_tol(on.strip.used_share, 0.5, 1e-9);
     tear_down(&on);
 }
 END_TEST
@@ -391,11 +212,6 @@ int main(void)
                                   cells_average_light,
                                   pixels_larger_than_a_cell_make_the_cell,
                                   without_a_scale_the_path_is_200_long,
-                                  burnt_out_cells_are_masked,
-                                  transparent_pixels_are_not_averaged_in,
-                                  exclusions_are_polygons,
-                                  all_excluded_is_unusable,
-                                  half_off_the_picture,
                                   width_may_vary,
                                   the_root_offset_needs_a_scale,
                                   limit_on_cells_from_both_sides,
