@@ -11,6 +11,7 @@
 
 static const double mixed = 0.15;       /* so much of the other kind, and a place isn't pure: a choice */
 static const double least_places = 0.1; /* of all places must be pure for the question to be asked */
+static const double least_hue = 5;      /* CIELAB units */
 static const double least_between =
     0.25; /* of the way in light from either end: else it may be a rest of mixing */
 static const double least_first = 4;    /* Ashman's D of light and dark: fine ribbons blur into all between */
@@ -23,15 +24,35 @@ typedef struct side {
     tdm_strand_parts parts;
 } side;
 
-/* Places with a little of the other kind make a false third one, near the pure kind they were taken for. */
-static bool stands_between(const double dark[3], const double middle[3], const double light[3])
+/* One of three kinds, by lightness. */
+typedef struct kind {
+    double lab[3], share; /* of all hair */
+} kind;
+
+/* Places with a little of the other kind make a false third one, near the pure kind they were taken for; it
+ * has the colour that mixing gives. */
+static bool stands_between(const kind kinds[3])
 {
     double low[3], between[3], high[3];
-    tdm_lab_to_xyz(dark, low);
-    tdm_lab_to_xyz(middle, between);
-    tdm_lab_to_xyz(light, high);
+    tdm_lab_to_xyz(kinds[0].lab, low);
+    tdm_lab_to_xyz(kinds[1].lab, between);
+    tdm_lab_to_xyz(kinds[2].lab, high);
     const double way = (between[1] - low[1]) / (high[1] - low[1]);
     return way >= least_between && way <= 1 - least_between;
+}
+
+/* A middle kind of another hue than any mixture as light as it: no mixing makes it. */
+static bool is_no_mixture(const kind kinds[3])
+{
+    double low[3], between[3], high[3], blend[3], lab[3];
+    tdm_lab_to_xyz(kinds[0].lab, low);
+    tdm_lab_to_xyz(kinds[1].lab, between);
+    tdm_lab_to_xyz(kinds[2].lab, high);
+    const double way = fmin(fmax((between[1] - low[1]) / (high[1] - low[1]), 0), 1);
+    for (size_t k = 0; k < 3; k++)
+        blend[k] = low[k] + way * (high[k] - low[k]);
+    tdm_xyz_to_lab(blend, lab);
+    return hypot(lab[1] - kinds[1].lab[1], lab[2] - kinds[1].lab[2]) >= least_hue;
 }
 
 static size_t cell_count(const tdm_strand_grid *grid)
@@ -81,54 +102,74 @@ static tdm_code split(const tdm_measure_input *input, const tdm_strand_grid *who
     return code;
 }
 
-/* Dark hair is base and a middle kind. */
-static void darker_two(const tdm_strand_grid *whole, side *of, tdm_strand_parts *parts)
+static kind kind_of(const double lab[3], double share)
 {
-    const double rest = 1 - parts->share;
-    score_all(whole, of);
-    for (size_t i = 0; i < cell_count(whole); i++) {
-        if (isfinite(whole->light[i]))
-            whole->light[i] +=
-                (1 - whole->light[i]) * tdm_partial_expect(&of->parts.partial, of->grid.score[i]);
-    }
-    memcpy(parts->dark, of->parts.dark, sizeof parts->dark);
-    memcpy(parts->middle, of->parts.light, sizeof parts->middle);
-    parts->middle_share = rest * of->parts.share;
-    parts->middle_u = rest * of->parts.share_u;
-    parts->share += parts->middle_share;
-    parts->share_u = tdm_quadrature(parts->share_u, parts->middle_u);
+    return (kind){.lab = {lab[0], lab[1], lab[2]}, .share = share};
 }
 
-/* Light hair is a middle kind and the lightest. */
-static void lighter_two(const side *of, tdm_strand_parts *parts)
+static int by_lightness(const void *a, const void *b)
 {
-    memcpy(parts->light, of->parts.light, sizeof parts->light);
-    memcpy(parts->middle, of->parts.dark, sizeof parts->middle);
-    parts->middle_share = parts->share * (1 - of->parts.share);
-    parts->middle_u = tdm_quadrature(parts->share * of->parts.share_u, parts->share_u);
+    const kind *one = a, *other = b;
+    return (one->lab[0] > other->lab[0]) - (one->lab[0] < other->lab[0]);
+}
+
+/* The two kinds of one side and the other side's, from dark to light; false where they aren't three. */
+static bool three_kinds(const tdm_strand_parts *parts, bool light, const side *of, kind kinds[3])
+{
+    if (!of->parts.separable)
+        return false;
+    const double own = light ? parts->share : 1 - parts->share, higher = of->parts.share;
+    kinds[0] = kind_of(of->parts.dark, own * (1 - higher));
+    kinds[1] = kind_of(of->parts.light, own * higher);
+    kinds[2] = kind_of(light ? parts->dark : parts->light, 1 - own);
+    qsort(kinds, 3, sizeof kinds[0], by_lightness);
+    if (!(kinds[1].share >= least_share))
+        return false;
+    return is_no_mixture(kinds) ||
+           (tdm_mixture_separation(&parts->mixture) >= least_first && stands_between(kinds));
+}
+
+/* All but the darkest kind is light hair. */
+static void mark(const tdm_strand_grid *whole, bool light, side *of, const double darkest[3])
+{
+    const bool other = memcmp(darkest, of->parts.dark, sizeof of->parts.dark) != 0;
+    score_all(whole, of);
+    for (size_t i = 0; i < cell_count(whole); i++) {
+        if (!isfinite(whole->light[i]))
+            continue;
+        const double own = light ? whole->light[i] : 1 - whole->light[i];
+        const double higher = tdm_partial_expect(&of->parts.partial, of->grid.score[i]);
+        whole->light[i] = other ? own : 1 - own * (1 - higher);
+    }
+}
+
+static void keep(const kind kinds[3], const side *of, tdm_strand_parts *parts)
+{
+    parts->three = true;
+    memcpy(parts->dark, kinds[0].lab, sizeof parts->dark);
+    memcpy(parts->middle, kinds[1].lab, sizeof parts->middle);
+    memcpy(parts->light, kinds[2].lab, sizeof parts->light);
+    parts->share_u = tdm_quadrature(parts->share_u, of->parts.share_u);
+    parts->share = kinds[1].share + kinds[2].share;
+    parts->middle_share = kinds[1].share;
+    parts->middle_u = parts->share_u;
 }
 
 tdm_code tdm_strand_third(const tdm_measure_input *input, const tdm_strand_grid *grid,
                           tdm_strand_parts *parts, tdm_error *error)
 {
-    if (tdm_mixture_separation(&parts->mixture) < least_first)
-        return TDM_OK;
     side of = {.grid = *grid};
     of.grid.lab = malloc(4 * cell_count(grid) * sizeof *of.grid.lab);
     if (!of.grid.lab)
         return tdm_fail_memory(error, NULL);
     of.grid.score = of.grid.lab + 3 * cell_count(grid);
-    tdm_code code = split(input, grid, false, &of, error);
-    if (code == TDM_OK && of.parts.separable && (1 - parts->share) * of.parts.share >= least_share &&
-        stands_between(of.parts.dark, of.parts.light, parts->light)) {
-        parts->three = true;
-        darker_two(grid, &of, parts);
-    } else if (code == TDM_OK) {
-        code = split(input, grid, true, &of, error);
-        if (code == TDM_OK && of.parts.separable && parts->share * (1 - of.parts.share) >= least_share &&
-            stands_between(parts->dark, of.parts.dark, of.parts.light)) {
-            parts->three = true;
-            lighter_two(&of, parts);
+    tdm_code code = TDM_OK;
+    for (int light = 0; code == TDM_OK && light < 2 && !parts->three; light++) {
+        kind kinds[3];
+        code = split(input, grid, light, &of, error);
+        if (code == TDM_OK && three_kinds(parts, light, &of, kinds)) {
+            mark(grid, light, &of, kinds[0].lab);
+            keep(kinds, &of, parts);
         }
     }
     free(of.grid.lab);

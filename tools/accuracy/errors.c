@@ -13,7 +13,7 @@ const accuracy_figure accuracy_figures[] = {
     {"level at the ends", "ends.level", {"ends", "level"}, -1, 0.5, 0, 0, "level"},
     {"centre of the fall", "gradient.centre_mm", {"gradient", "centre_mm"}, -1, 3, 0, 0, "mm"},
     {"width of the fall", "gradient.width_mm", {"gradient", "width_mm"}, -1, 2, 0.15, 0.03, "mm"},
-    {"share of light strands", "strands.light_share", {"strands", "light_share"}, -1, 0.08, 0, 0.05, ""},
+    {"share of light strands", "strands.light_share", {"strands", "light_share"}, -1, 0.08, 0, 0.03, ""},
     {"contrast of strands", "strands.contrast_lstar", {"strands", "contrast_lstar"}, -1, 0, 0.15, 0.04, "L*"},
 };
 const size_t accuracy_figure_count = sizeof accuracy_figures / sizeof accuracy_figures[0];
